@@ -17,13 +17,12 @@ const (
 )
 
 // Units is how quantities are shown to an athlete.
-type Units string
+type Units = quantity.Units
 
+// The units an athlete can choose.
 const (
-	// Metric shows kilograms, litres and degrees Celsius.
-	Metric Units = "metric"
-	// US shows pounds, US fluid ounces and degrees Fahrenheit.
-	US Units = "us"
+	Metric = quantity.Metric
+	US     = quantity.US
 )
 
 // Athlete is a person whose sessions are kept. All but Key may be unknown.
