@@ -1,0 +1,175 @@
+package match
+
+import "sort"
+
+// posterior has the marginals of one bout, by candidate.
+type posterior struct {
+	before, after     []float64
+	noBefore, noAfter float64
+}
+
+// most bounds the assignments enumerated in a block; the least probable
+// options of the fullest bouts go first beyond it.
+const most = 100_000
+
+// blocks are the bouts that compete for readings, directly or through others.
+func blocks(all []*candidates) [][]*candidates {
+	leader := make([]int, len(all))
+	for i := range leader {
+		leader[i] = i
+	}
+	find := func(i int) int {
+		for leader[i] != i {
+			i = leader[i]
+		}
+		return i
+	}
+	first := map[string]int{}
+	for i, c := range all {
+		for _, list := range [][]reading{c.before, c.after} {
+			for _, r := range list {
+				if j, ok := first[r.in.ID]; ok {
+					a, b := find(i), find(j)
+					leader[max(a, b)] = min(a, b)
+				} else {
+					first[r.in.ID] = i
+				}
+			}
+		}
+	}
+	members := map[int][]*candidates{}
+	for i, c := range all {
+		members[find(i)] = append(members[find(i)], c)
+	}
+	var out [][]*candidates
+	for i := range all {
+		if m := members[i]; m != nil {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// enumerate weighs every assignment of a block in which no reading is used
+// twice and sums them up: the marginals are exact.
+func enumerate(block []*candidates) []posterior {
+	choices := make([][]option, len(block))
+	post := make([]posterior, len(block))
+	for i, c := range block {
+		choices[i] = scaled(c.options(c.others))
+		post[i] = posterior{before: make([]float64, len(c.before)), after: make([]float64, len(c.after))}
+	}
+	prune(choices)
+	picked := make([]option, len(block))
+	total := walk(block, choices, picked, map[string]bool{}, 0, 1, post)
+	for i := range post {
+		post[i].scale(total)
+	}
+	return post
+}
+
+// scaled divides the weights by the largest, so that products stay in range.
+func scaled(list []option) []option {
+	top := 0.0
+	for _, o := range list {
+		top = max(top, o.weight)
+	}
+	for i := range list {
+		list[i].weight /= top
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].weight > list[j].weight })
+	return list
+}
+
+func prune(choices [][]option) {
+	for {
+		product, fullest := 1, 0
+		for i, c := range choices {
+			product = min(product*max(len(c), 1), most+1)
+			if len(c) > len(choices[fullest]) {
+				fullest = i
+			}
+		}
+		if product <= most || len(choices[fullest]) <= 2 {
+			return
+		}
+		choices[fullest] = dropLast(choices[fullest])
+	}
+}
+
+// dropLast drops the least probable option, but never the empty one: it must
+// stay open to every bout.
+func dropLast(list []option) []option {
+	last := len(list) - 1
+	if o := list[last]; o.before < 0 && o.after < 0 {
+		list[last-1] = o
+	}
+	return list[:last]
+}
+
+func walk(block []*candidates, choices [][]option, picked []option, used map[string]bool, i int, weight float64, post []posterior) float64 {
+	if i == len(block) {
+		for k, o := range picked {
+			post[k].add(o, weight)
+		}
+		return weight
+	}
+	total := 0.0
+	for _, o := range choices[i] {
+		ids := block[i].free(o, used)
+		if ids == nil {
+			continue
+		}
+		for _, id := range ids {
+			used[id] = true
+		}
+		picked[i] = o
+		total += walk(block, choices, picked, used, i+1, weight*o.weight, post)
+		for _, id := range ids {
+			delete(used, id)
+		}
+	}
+	return total
+}
+
+// free has the weigh-ins an option takes, nil if one is taken already. What a
+// person gave to a slot takes nothing from another.
+func (c *candidates) free(o option, used map[string]bool) []string {
+	ids := []string{}
+	if o.before >= 0 && !c.forced[Before] {
+		ids = append(ids, c.before[o.before].in.ID)
+	}
+	if o.after >= 0 && !c.forced[After] {
+		ids = append(ids, c.after[o.after].in.ID)
+	}
+	for _, id := range ids {
+		if used[id] {
+			return nil
+		}
+	}
+	return ids
+}
+
+func (p *posterior) add(o option, weight float64) {
+	if o.before >= 0 {
+		p.before[o.before] += weight
+	} else {
+		p.noBefore += weight
+	}
+	if o.after >= 0 {
+		p.after[o.after] += weight
+	} else {
+		p.noAfter += weight
+	}
+}
+
+func (p *posterior) scale(total float64) {
+	for i := range p.before {
+		p.before[i] /= total
+	}
+	for i := range p.after {
+		p.after[i] /= total
+	}
+	p.noBefore /= total
+	p.noAfter /= total
+}
