@@ -1,0 +1,2 @@
+// Package store keeps facts and derived sessions in one SQLite file.
+package store
