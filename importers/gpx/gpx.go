@@ -59,24 +59,27 @@ func (Reader) Read(src importer.Source) importer.Result {
 
 // nothing says why there is no activity: the first cause that applies.
 func (d *document) nothing(src importer.Source, res *importer.Result) {
-	refuse := func(code importer.Code, text, hint string) {
-		res.Refused = &importer.Problem{Code: code, Path: src.Path, Text: text, Hint: hint}
-		res.Problems = nil
+	refused := d.tally.First(importer.NoZone)
+	if refused == nil {
+		refused = d.tally.First(importer.BadTime)
 	}
-	noZone, badTime := d.tally.First(importer.NoZone), d.tally.First(importer.BadTime)
 	switch {
-	case noZone != nil:
-		res.Refused, res.Problems = noZone, nil
-	case badTime != nil:
-		res.Refused, res.Problems = badTime, nil
+	case refused != nil:
+	case len(src.Data) == 0:
+		refused = &importer.Problem{Code: importer.Empty, Text: "no bytes"}
 	case d.damage != "":
-		refuse(importer.Truncated, "no point with a time before the damage: "+d.damage, "get the file from the device again")
+		refused = &importer.Problem{Code: importer.Truncated, Line: d.damageLine,
+			Text: "no point with a time before the damage: " + d.damage, Hint: "get the file from the recorder again"}
 	case d.total > 0 || d.routes > 0:
 		res.Skipped = "a route or planned track"
 	case d.waypoints > 0:
 		res.Skipped = "waypoints without a track"
 	default:
-		refuse(importer.Empty, "no track in it", "")
+		refused = &importer.Problem{Code: importer.Empty, Text: "no track, route or waypoint"}
+	}
+	if refused != nil {
+		refused.Path = src.Path
+		res.Refused, res.Problems = refused, nil
 	}
 }
 

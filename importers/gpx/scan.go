@@ -1,8 +1,8 @@
 package gpx
 
 import (
-	"errors"
 	"fmt"
+	"strings"
 
 	"saltpan/importers/importer"
 	"saltpan/importers/importer/trackxml"
@@ -15,11 +15,12 @@ type document struct {
 	waypoints int
 	creator   string
 	// damage says what is wrong with the file or the container around it.
-	damage   string
-	tooLarge *importer.Problem
-	tally    *trackxml.Tally
-	clock    *trackxml.Clock
-	whole    map[string]int // activity ID → number of the track it is the whole of
+	damage     string
+	damageLine int
+	tooLarge   *importer.Problem
+	tally      *trackxml.Tally
+	clock      *trackxml.Clock
+	whole      map[string]int // activity ID → number of the track it is the whole of
 
 	trk     *track
 	point   *trackxml.Point
@@ -45,7 +46,7 @@ func (t track) planned() bool { return 2*t.dated < len(t.points) }
 
 func scan(src importer.Source) *document {
 	tally := &trackxml.Tally{Path: src.Path}
-	d := &document{tally: tally, clock: trackxml.NewClock(src.Hints.Zone, tally), whole: map[string]int{}, damage: src.Damaged}
+	d := &document{tally: tally, clock: trackxml.NewClock(src.Hints.Zone, tally), whole: map[string]int{}}
 	s := trackxml.NewScanner(src.Data)
 	for s.Next() {
 		if s.Opened {
@@ -58,13 +59,13 @@ func scan(src importer.Source) *document {
 			return d
 		}
 	}
-	switch err := s.Err(); {
-	case errors.Is(err, trackxml.ErrTooDeep):
+	if err := s.Err(); err == trackxml.ErrTooDeep {
 		d.limit(src, s.Line(), err.Error())
-	case err != nil && d.damage != "":
-		d.damage += "; " + err.Error()
-	case err != nil:
-		d.damage = err.Error()
+	} else if err != nil {
+		d.damage, d.damageLine = err.Error(), s.Line()
+	}
+	if src.Damaged != "" {
+		d.damage = strings.TrimSuffix(src.Damaged+"; "+d.damage, "; ")
 	}
 	d.endTrack()
 	return d

@@ -98,23 +98,32 @@ func (s *Scanner) stop(err error) bool {
 	var syntax *xml.SyntaxError
 	switch {
 	case errors.As(err, &syntax) && syntax.Msg != "unexpected EOF":
-		s.err = fmt.Errorf("line %d: %s", syntax.Line, syntax.Msg)
+		s.err = &Damage{Line: syntax.Line, Text: syntax.Msg}
 	case errors.As(err, &syntax) || err == io.EOF:
-		s.err = fmt.Errorf("line %d: the file ends inside <%.40s>", s.Line(), s.inside())
+		s.err = &Damage{Line: s.Line(), Text: "the file ends " + s.inside()}
 	default:
-		s.err = fmt.Errorf("line %d: %w", s.Line(), err)
+		s.err = &Damage{Line: s.Line(), Text: err.Error()}
 	}
 	return false
 }
 
-func (s *Scanner) inside() string {
-	if n := len(s.Path); n > 0 {
-		return s.Path[n-1]
-	}
-	return "?"
+// Damage is where and why a document cannot be read further.
+type Damage struct {
+	Line int
+	Text string
 }
 
-// Err is nil if the document was whole, else what is wrong and in which line.
+// Error is the damage with its line.
+func (d *Damage) Error() string { return fmt.Sprintf("line %d: %s", d.Line, d.Text) }
+
+func (s *Scanner) inside() string {
+	if n := len(s.Path); n > 0 {
+		return fmt.Sprintf("inside <%.40s>", s.Path[n-1])
+	}
+	return "before its root element"
+}
+
+// Err is nil if the document was whole, ErrTooDeep, or the *Damage.
 func (s *Scanner) Err() error {
 	if s.err == io.EOF {
 		return nil

@@ -42,7 +42,7 @@ func DropStrays(points []Point, t *Tally) {
 		if p.At.IsZero() {
 			continue
 		}
-		next, n := Timed(points[i+1:min(i+3, len(points))])
+		next, n := Timed(points[i+1 : min(i+3, len(points))])
 		if far(last, p.At) && n > 0 && !far(last, next.At) {
 			t.Add(importer.BadTime, FarTime, p.At.Format(time.RFC3339), p.Line, "")
 			p.At = time.Time{}

@@ -110,6 +110,8 @@ type builder struct {
 	from    time.Time // of the stretch
 	stop    time.Time
 	counted bool
+
+	positions int
 }
 
 func (b *builder) endStretch() {
@@ -125,14 +127,12 @@ func (b *builder) move(p Point) {
 		return
 	}
 	if b.placed {
-		if math.IsNaN(b.Way) {
-			b.Way = 0
-		}
 		b.Way += Haversine(b.prev.Lat, b.prev.Lon, p.Lat, p.Lon)
 	}
 	if b.StartAt == nil {
-		b.StartAt = round(p)
+		b.StartAt, b.Way = round(p), 0
 	}
+	b.positions++
 	b.prev, b.placed = p, true
 }
 
@@ -180,6 +180,9 @@ func (b *builder) finish() {
 	b.Elapsed = b.stop.Sub(b.Start)
 	if b.StartAt != nil {
 		b.StopAt = round(b.prev)
+	}
+	if b.positions < 2 {
+		b.Way = math.NaN()
 	}
 	var hr, temp mean
 	for _, s := range b.Samples {
