@@ -34,7 +34,9 @@ const (
 type candidates struct {
 	bout          Bout
 	before, after []reading
-	track         float64 // kg, 0 when nothing is known
+	track         float64            // kg, 0 when nothing is known
+	window        map[Slot][]reading // plausible ones, taken elsewhere or not
+	choices       map[Slot][]reading // what a question asks about
 	told          map[Slot]record.Answer
 	forced        map[Slot]bool
 	others        strangers

@@ -16,7 +16,8 @@ const few = 5
 // matter, but that matches come in the order of Input.Bouts.
 func Find(in Input) Output {
 	h := newHousehold(in)
-	all := h.gather(shifts{})
+	clocks, notes, asked := h.clocks()
+	all := h.gather(clocks)
 	found := map[string]Match{}
 	for _, block := range blocks(all) {
 		for i, post := range enumerate(block) {
@@ -24,23 +25,20 @@ func Find(in Input) Output {
 			found[block[i].bout.Session] = block[i].decide(post)
 		}
 	}
-	var out Output
+	share(all, found)
+	out := Output{Scales: notes}
 	for _, b := range in.Bouts {
 		out.Matches = append(out.Matches, found[b.Session])
 	}
-	out.Questions = questions(all, found)
+	out.Questions = append(asked, questions(all, found)...)
 	return out
 }
 
 // gather collects the candidates of all bouts of the household, by start.
 func (h *household) gather(s shifts) []*candidates {
-	byAthlete := map[string][]Bout{}
-	for _, b := range h.bouts {
-		byAthlete[b.Athlete] = append(byAthlete[b.Athlete], b)
-	}
 	var all []*candidates
-	for _, key := range sortedKeys(byAthlete) {
-		all = append(all, h.gatherFor(key, byAthlete[key], s)...)
+	for _, key := range sortedKeys(h.byAthlete) {
+		all = append(all, h.gatherFor(key, h.byAthlete[key], s)...)
 	}
 	sort.SliceStable(all, func(i, j int) bool { return all[i].bout.Start.Before(all[j].bout.Start) })
 	h.reserve(all)
@@ -50,10 +48,7 @@ func (h *household) gather(s shifts) []*candidates {
 
 func (h *household) gatherFor(athlete string, bouts []Bout, s shifts) []*candidates {
 	pool, zoneless := h.pool(athlete, s)
-	usual := 0.0
-	if m := h.athletes[athlete].UsualMass; m != nil {
-		usual = m.Kilograms()
-	}
+	usual := h.usual(athlete)
 	marks := anchors(bouts, pool, usual)
 	if usual == 0 && len(bouts) < few && disagree(marks) {
 		marks = nil
@@ -61,15 +56,22 @@ func (h *household) gatherFor(athlete string, bouts []Bout, s shifts) []*candida
 	other := h.strangers(bouts, pool)
 	all := make([]*candidates, 0, len(bouts))
 	for _, b := range bouts {
-		c := &candidates{bout: b, told: map[Slot]record.Answer{}, forced: map[Slot]bool{}, others: other, owner: h.owner, few: len(bouts) < few}
+		c := newCandidates(b)
+		c.others, c.owner, c.few, c.noZone = other, h.owner, len(bouts) < few, anyNear(zoneless, b)
 		var gate float64
 		c.track, gate = track(marks, b.Start, usual)
 		c.before = h.fill(c, Before, windowBefore(b, pool), pool, gate)
 		c.after = h.fill(c, After, windowAfter(b, pool), pool, gate)
-		c.noZone = anyNear(zoneless, b)
 		all = append(all, c)
 	}
 	return all
+}
+
+func newCandidates(b Bout) *candidates {
+	return &candidates{
+		bout: b, window: map[Slot][]reading{}, choices: map[Slot][]reading{},
+		told: map[Slot]record.Answer{}, forced: map[Slot]bool{},
+	}
 }
 
 // fill has the readings for one slot: what a person answered, else those of
@@ -91,6 +93,7 @@ func (h *household) fill(c *candidates, side Slot, window, pool []reading, gate 
 			out = append(out, r)
 		}
 	}
+	c.window[side] = out
 	return out
 }
 
@@ -106,34 +109,6 @@ func chosen(pool []reading, id string, b Bout, side Slot) (best reading, ok bool
 		}
 	}
 	return best, ok
-}
-
-// reserve takes readings that a person gave to a slot from all other slots.
-func (h *household) reserve(all []*candidates) {
-	given := map[string]bool{}
-	for _, c := range all {
-		for side := range c.forced {
-			given[c.side(side)[0].in.ID] = true
-		}
-	}
-	for _, c := range all {
-		if !c.forced[Before] {
-			c.before = without(c.before, given)
-		}
-		if !c.forced[After] {
-			c.after = without(c.after, given)
-		}
-	}
-}
-
-func without(list []reading, ids map[string]bool) []reading {
-	var out []reading
-	for _, r := range list {
-		if !ids[r.in.ID] {
-			out = append(out, r)
-		}
-	}
-	return out
 }
 
 func (c *candidates) side(s Slot) []reading {
@@ -219,6 +194,7 @@ func (c *candidates) fillOf(side Slot, post []float64, none float64) Fill {
 		f.Why = fmt.Sprintf("%d in its window; none belongs to it with probability %.2f", len(list), none)
 	default:
 		f.Asked = questionID(c.bout.Session, side, list)
+		c.choices[side] = list
 		f.Why = "not sure enough by gap and mass"
 		if c.twin != "" {
 			f.Why = "it could as well be a reading of " + c.twin

@@ -27,6 +27,7 @@ type household struct {
 	athletes    map[string]record.Athlete
 	scales      map[string]record.Scale
 	bouts       []Bout
+	byAthlete   map[string][]Bout
 	weighIns    []record.WeighIn
 	owner       map[string]string // weigh-in ID → athlete, nobody or ""
 	answers     map[slotKey]record.Answer
@@ -56,6 +57,10 @@ func newHousehold(in Input) *household {
 		h.background[b.Scale] = b.Count
 	}
 	h.bouts = sortedBouts(in.Bouts)
+	h.byAthlete = map[string][]Bout{}
+	for _, b := range h.bouts {
+		h.byAthlete[b.Athlete] = append(h.byAthlete[b.Athlete], b)
+	}
 	h.weighIns = sortedWeighIns(in.WeighIns)
 	h.own()
 	h.answer(in.Answers)
@@ -130,7 +135,12 @@ func fold(s string) string { return strings.ToLower(strings.TrimSpace(s)) }
 // answer keeps the last answer to each slot and to each question.
 func (h *household) answer(in []record.Answer) {
 	all := append([]record.Answer(nil), in...)
-	sort.SliceStable(all, func(i, j int) bool { return all[i].At.Before(all[j].At) })
+	sort.SliceStable(all, func(i, j int) bool {
+		if !all[i].At.Equal(all[j].At) {
+			return all[i].At.Before(all[j].At)
+		}
+		return all[i].Question+"\n"+all[i].Choice+"\n"+all[i].WeighIn < all[j].Question+"\n"+all[j].Choice+"\n"+all[j].WeighIn
+	})
 	for _, a := range all {
 		if a.Session == "" {
 			h.scaleAnswer[a.Question] = a
@@ -138,6 +148,14 @@ func (h *household) answer(in []record.Answer) {
 			h.answers[slotKey{a.Session, Slot(a.Slot)}] = a
 		}
 	}
+}
+
+// usual is an athlete's usual mass in kilograms, 0 if not known.
+func (h *household) usual(athlete string) float64 {
+	if m := h.athletes[athlete].UsualMass; m != nil {
+		return m.Kilograms()
+	}
+	return 0
 }
 
 // mayBe reports whether a weigh-in can be this athlete's at all.

@@ -86,6 +86,8 @@ type Question struct {
 // ScaleNote is what was found out about a scale.
 type ScaleNote struct {
 	Scale string
+	// Question is the id under which the answer "neither" takes it back.
+	Question string
 	// Shift is what was added to its clock, with the posterior of that fault.
 	Shift     time.Duration
 	Posterior float64

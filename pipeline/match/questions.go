@@ -40,12 +40,19 @@ func questions(all []*candidates, found map[string]Match) []Question {
 
 func (c *candidates) question(f Fill) Question {
 	q := Question{ID: f.Asked, Athlete: c.bout.Athlete, Session: c.bout.Session, Slot: f.Slot}
-	for i, r := range c.side(f.Slot) {
-		p := c.post.before
-		if f.Slot == After {
-			p = c.post.after
+	probable := map[string]float64{}
+	for i, r := range c.before {
+		probable[r.in.ID+string(Before)] += c.post.before[i]
+	}
+	for i, r := range c.after {
+		probable[r.in.ID+string(After)] += c.post.after[i]
+	}
+	seen := map[string]bool{}
+	for _, r := range c.choices[f.Slot] {
+		if !seen[r.in.ID] {
+			q.Choices = append(q.Choices, Candidate{ID: letter(len(q.Choices)), WeighIn: r.in, At: r.at, Posterior: probable[r.in.ID+string(f.Slot)]})
 		}
-		q.Choices = append(q.Choices, Candidate{ID: letter(i), WeighIn: r.in, At: r.at, Posterior: p[i]})
+		seen[r.in.ID] = true
 	}
 	q.Text = fmt.Sprintf("which of these is the weigh-in %s the session", f.Slot)
 	if len(q.Choices) == 1 {

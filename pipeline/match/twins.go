@@ -24,10 +24,7 @@ func (h *household) twins(all []*candidates) {
 // near reports whether another athlete weighs what this one does and could
 // have made one of the candidates.
 func (h *household) near(c *candidates, key string, theirs []*candidates) bool {
-	mass := 0.0
-	if m := h.athletes[key].UsualMass; m != nil {
-		mass = m.Kilograms()
-	}
+	mass := h.usual(key)
 	if len(theirs) > 0 && theirs[len(theirs)/2].track > 0 {
 		mass = theirs[len(theirs)/2].track
 	}
