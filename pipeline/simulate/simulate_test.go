@@ -48,8 +48,8 @@ func TestMassBalances(t *testing.T) {
 }
 
 // Loss rates of adults run from 0.3 to 2.4 L/h on the usual day and to 4 L/h
-// at the very top (ACSM position stand 2007, Med Sci Sports Exerc 39:377; NATA
-// position statement 2017, J Athl Train 52:877).
+// at the very top (Thomas, Erdman and Burke 2016, Med Sci Sports Exerc 48:543;
+// McDermott et al. 2017, J Athl Train 52:877).
 func TestRatesAreHuman(t *testing.T) {
 	sum, n := map[string]float64{}, map[string]float64{}
 	for _, x := range Run(1, Options{}).Sessions {
