@@ -88,6 +88,14 @@ func Combine[Q ~float64](method string, value Q, terms ...Term) Estimate[Q] {
 	return finish(e)
 }
 
+// Bound is the one-sided lower bound of e (97.5 %), for a quantity of which
+// only the least is known. It has no value and no upper end.
+func (e Estimate[Q]) Bound() Estimate[Q] {
+	e.Lo, e.Hi, e.Value = e.Value-Q(K95*e.U()), 0, 0
+	e.AtLeast, e.Coverage = true, 0.975
+	return e
+}
+
 // U is the combined standard uncertainty, in the unit of the value.
 func (e Estimate[Q]) U() float64 {
 	sum := 0.0

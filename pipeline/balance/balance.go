@@ -1,0 +1,156 @@
+package balance
+
+import (
+	"time"
+
+	"saltpan/pipeline/measure"
+	"saltpan/pipeline/quantity"
+	"saltpan/pipeline/record"
+)
+
+// method names this calculation; the number rises when a result can change.
+const method = "balance.Derive/1"
+
+// Reading is one of the two weigh-ins.
+type Reading struct {
+	Mass quantity.Mass
+	// Step is the smallest difference the scale shows, 0 if unknown.
+	Step  quantity.Mass
+	Scale string // key; readings of one scale share its constant error
+	From  string // origin, "2026/scale.csv:17"
+	// Carrying is set for a reading declared to be with kit.
+	Carrying bool
+}
+
+// Input is what is known about one session.
+type Input struct {
+	Before, After Reading
+	Weighing      record.Weighing // the athlete's habit; the note's word goes before it
+	Note          record.Note
+	HasNote       bool
+	// Elapsed runs from start to stop, pauses included.
+	Elapsed time.Duration
+	// GapBefore and GapAfter lie between a weigh-in and the start or the stop.
+	GapBefore, GapAfter time.Duration
+	Distance            *quantity.Distance
+	// Foot is set for running and walking: their energy follows from distance.
+	Foot bool
+	// LinkDoubt is the probability that the two readings are not this session's.
+	LinkDoubt float64
+}
+
+// Result is the balance of one session.
+type Result struct {
+	// MassChange is after less before: a loss is negative.
+	MassChange    measure.Estimate[quantity.Mass]
+	MassChangePct float64
+	// Simple counts a kilogram as a litre; what was not said counts nothing
+	// but widens its interval. SimpleRate is per elapsed hour.
+	Simple     measure.Estimate[quantity.Volume]
+	SimpleRate measure.Estimate[quantity.Rate]
+	// Sweat is after breath water and gas exchange. Rate is per elapsed hour.
+	// Both rates are unset (no method) when Elapsed is not positive.
+	Sweat measure.Estimate[quantity.Volume]
+	Rate  measure.Estimate[quantity.Rate]
+	// AtLeast is set when only a lower bound stands, for want of a note: the
+	// estimates then have Lo alone, one-sided 97.5 %.
+	AtLeast   bool
+	NeedsNote bool
+	// Terms sum to the sweat loss, or to its bound before errors.
+	Terms []Term
+}
+
+// Term is one line of the working.
+type Term struct {
+	Name string // "mass-change", "drunk" …
+	Text string // in words, with what was assumed
+	// KG is the term with the sign with which it enters the sweat loss.
+	KG     measure.Estimate[quantity.Mass]
+	Source string // keys of references, empty for what was weighed or noted
+	role   role
+}
+
+// role is how a term enters the simple loss; every term enters the sweat loss.
+type role int
+
+const (
+	whole  role = iota // with its value
+	spread             // with its uncertainty alone: it was not said
+	absent             // not at all: a correction
+)
+
+// Derive works out the balance of a session from its two weigh-ins and its
+// note. A gain is never clamped. Without a word on what was drunk, a body
+// weighing gives a lower bound only.
+func Derive(in Input) Result {
+	if !in.HasNote {
+		in.Note = record.Note{}
+	}
+	open := unknownIntake(in)
+	r := Result{AtLeast: open, NeedsNote: open, Terms: terms(in, parameters())}
+	lost := r.Terms[0].KG
+	r.MassChange = measure.Combine(method, -lost.Value, lost.Times(-1))
+	if in.Before.Mass > 0 {
+		r.MassChangePct = 100 * float64(r.MassChange.Value/in.Before.Mass)
+	}
+	r.Simple = sum(r.Terms, func(t Term) bool { return t.role != absent }, func(t Term) bool { return t.role == whole || open })
+	r.Sweat = sum(r.Terms, all, all)
+	if open {
+		r.Simple, r.Sweat = r.Simple.Bound(), r.Sweat.Bound()
+	}
+	if in.Elapsed > 0 {
+		r.SimpleRate, r.Rate = perHour(r.Simple, in.Elapsed), perHour(r.Sweat, in.Elapsed)
+	}
+	return r
+}
+
+// Bound is the least sweat loss when nothing is known of what was drunk or
+// eaten, for either could only add to it (baker2017 table 3: intake not
+// measured is flagged): mass lost − urine − non-sweat mass.
+func Bound(lost, urine, nonSweat quantity.Mass) quantity.Volume {
+	return (lost - urine - nonSweat).WaterVolume()
+}
+
+// unknownIntake reports whether the loss is open upwards.
+func unknownIntake(in Input) bool {
+	return weighing(in) == record.Body && in.Note.Drunk == nil
+}
+
+func weighing(in Input) record.Weighing {
+	switch {
+	case in.Note.Weighing != "":
+		return in.Note.Weighing
+	case in.Before.Carrying && in.After.Carrying || in.Weighing == record.Carrying:
+		return record.Carrying
+	}
+	return record.Body
+}
+
+func all(Term) bool { return true }
+
+// sum adds the terms that are in; those that are not counted lend it their
+// uncertainty alone.
+func sum(terms []Term, in, counted func(Term) bool) measure.Estimate[quantity.Volume] {
+	var value quantity.Mass
+	var parts []measure.Term
+	for _, t := range terms {
+		if !in(t) {
+			continue
+		}
+		if counted(t) {
+			value += t.KG.Value
+		}
+		parts = append(parts, t.KG.Times(1))
+	}
+	return measure.Combine(method, value.WaterVolume(), parts...)
+}
+
+func perHour(v measure.Estimate[quantity.Volume], elapsed time.Duration) measure.Estimate[quantity.Rate] {
+	h := elapsed.Hours()
+	r := measure.Combine(method, quantity.Rate(v.Value.Litres()/h), v.Times(1/h))
+	if v.AtLeast {
+		r = r.Bound()
+		r.Lo = quantity.Rate(v.Lo.Litres() / h)
+	}
+	return r
+}
