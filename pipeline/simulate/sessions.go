@@ -139,7 +139,7 @@ func note(rng *rand.Rand, p plan, s Session) *record.Note {
 	drunk := quantity.Litres(round(s.Truth.Drunk.Litres(), 0.05))
 	eaten := quantity.Grams(round(1000*s.Truth.Eaten.Kilograms(), 5))
 	off := s.Truth.ClothesOff
-	n := &record.Note{Session: s.Key, Drunk: &drunk, Eaten: &eaten, Toilet: "none", ClothesOff: &off}
+	n := &record.Note{Session: s.Key, At: s.AfterAt, Drunk: &drunk, Eaten: &eaten, Toilet: "none", ClothesOff: &off}
 	if s.Truth.Urine > 0 {
 		n.Toilet = "yes"
 		if chance(rng, 0.6) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"strconv"
+	"time"
 
 	"saltpan/pipeline/record"
 	"saltpan/pipeline/simulate"
@@ -18,7 +19,7 @@ func notesSheet(sessions []simulate.Session) []byte {
 	for _, s := range sessions {
 		if s.Note != nil {
 			rows = append(rows, append([]string{s.Key, s.Athlete,
-				simulate.Local(s.Start()).Format("2006-01-02 15:04"), s.Elapsed().String()}, noteCells(*s.Note)...))
+				simulate.Local(s.Start()).Format("2006-01-02 15:04"), clock(s.Elapsed())}, noteCells(*s.Note)...))
 		}
 	}
 	// A buffer takes every byte, so there is no error to pass on.
@@ -34,5 +35,8 @@ func noteCells(n record.Note) []string {
 	return []string{decimal(n.Drunk.Litres(), 2), decimal(1000*n.Eaten.Kilograms(), 0), urine, n.Toilet,
 		decimal(1000*n.ClothesOff.Kilograms(), 0), n.Felt}
 }
+
+// clock is a duration under a day as hh:mm:ss.
+func clock(d time.Duration) string { return time.Time{}.Add(d).Format(time.TimeOnly) }
 
 func decimal(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }

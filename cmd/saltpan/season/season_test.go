@@ -186,7 +186,10 @@ type tcxFile struct {
 }
 
 func TestTCXReadsBack(t *testing.T) {
-	for _, x := range simulate.Run(3, simulate.Options{}).Sessions {
+	for _, x := range simulate.Run(3, simulate.Options{Weeks: 8}).Sessions {
+		if x.Athlete != "ines" && !x.Twice && x.Parts[0].Pause == 0 {
+			continue
+		}
 		for _, p := range x.Parts {
 			var got tcxFile
 			if err := xml.Unmarshal(bout{x, p, 1, step}.tcx(), &got); err != nil {
