@@ -22,10 +22,12 @@ const (
 		start_lat_deg, start_lon_deg, stop_lat_deg, stop_lon_deg, salvaged, second_json,
 		origin_path, origin_line, origin_sha256, origin_reader
 		FROM activity WHERE id IN (SELECT max(id) FROM activity WHERE change_id IN active_change
-		GROUP BY activity_id, athlete)
+			GROUP BY activity_id, athlete)
 		ORDER BY start_utc_ms, id`
-	selectActivityThere = `SELECT EXISTS (SELECT 1 FROM activity WHERE change_id IN active_change AND activity_id = ? AND athlete = ?)`
-	selectSamples       = `SELECT samples FROM activity WHERE change_id IN active_change AND activity_id = ? ORDER BY id DESC LIMIT 1`
+	selectActivityThere = `SELECT EXISTS (SELECT 1 FROM activity WHERE change_id IN active_change
+		AND activity_id = ? AND athlete = ?)`
+	selectSamples = `SELECT samples FROM activity WHERE change_id IN active_change
+		AND activity_id = ? ORDER BY id DESC LIMIT 1`
 )
 
 // PutActivity adds a bout with its samples. The same bout twice for one

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -41,7 +42,7 @@ const (
 	// Later changes are settled first, so going down by id settles everything.
 	selectRetracted = `SELECT DISTINCT retracts FROM retraction ORDER BY retracts DESC`
 	updateActive    = `UPDATE change SET active = NOT EXISTS (
-		SELECT 1 FROM retraction WHERE change_id IN active_change AND retracts = change.id) WHERE id = ?`
+		SELECT 1 FROM retraction WHERE retracts = change.id AND change_id IN active_change) WHERE id = ?`
 )
 
 // Change runs do in one transaction and commits what it wrote as one change.
@@ -164,13 +165,15 @@ func (s *Store) Retract(ctx context.Context, at time.Time, ids ...int64) ([]Chan
 }
 
 func (t *Tx) retract(changes []Change) error {
-	ids := make([]int64, len(changes))
-	for i := range changes {
-		ids[i], changes[i].Undone = changes[i].ID, true
-	}
-	if len(ids) == 0 {
+	if len(changes) == 0 {
 		return nil
 	}
+	ids, names := make([]int64, len(changes)), make([]string, len(changes))
+	for i := range changes {
+		ids[i], changes[i].Undone = changes[i].ID, true
+		names[i] = fmt.Sprint(changes[i].ID)
+	}
+	t.change.Text = strings.Join(names, " ")
 	return t.Supersede(ids...)
 }
 

@@ -37,11 +37,8 @@ type querier interface {
 	ExecContext(ctx context.Context, query string, args ...any) (sql.Result, error)
 }
 
-const (
-	selectApplication = `SELECT application_id, (SELECT user_version FROM pragma_user_version),
-		(SELECT count(*) FROM sqlite_schema) FROM pragma_application_id`
-	selectOrphans = `SELECT "table", rowid, parent FROM pragma_foreign_key_check`
-)
+const selectApplication = `SELECT application_id, (SELECT user_version FROM pragma_user_version),
+	(SELECT count(*) FROM sqlite_schema) FROM pragma_application_id`
 
 // stage is how many migrations a file has seen; 0 for an empty file. The error
 // wraps ErrForeign or ErrNewer.
@@ -102,14 +99,4 @@ func migrateOne(ctx context.Context, db *sql.DB, steps []string) error {
 		return fmt.Errorf("migration %d: %s", n+1, orphans[0])
 	}
 	return tx.Commit()
-}
-
-// foreignKeys lists rows that refer to rows that do not exist.
-func foreignKeys(ctx context.Context, q querier) ([]string, error) {
-	return collect(ctx, q, func(scan scanner) (string, error) {
-		var table, parent string
-		var row sql.NullInt64
-		err := scan(&table, &row, &parent)
-		return fmt.Sprintf("table %s row %d refers to a row of %s that does not exist", table, row.Int64, parent), err
-	}, selectOrphans)
 }

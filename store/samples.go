@@ -111,13 +111,9 @@ func unpack(blob []byte) ([]record.Sample, error) {
 	if len(blob) == 0 {
 		return nil, fmt.Errorf("the packed samples are empty")
 	}
-	raw := blob[1:]
-	if blob[0] == deflated {
-		var err error
-		r := io.LimitReader(flate.NewReader(bytes.NewReader(raw)), maxPacked)
-		if raw, err = io.ReadAll(r); err != nil {
-			return nil, fmt.Errorf("the packed samples cannot be inflated: %w", err)
-		}
+	raw, err := inflate(blob[0], blob[1:])
+	if err != nil {
+		return nil, err
 	}
 	if len(raw) < headerSize {
 		return nil, fmt.Errorf("the packed samples end after %d bytes", len(raw))
@@ -128,6 +124,21 @@ func unpack(blob []byte) ([]record.Sample, error) {
 		return nil, fmt.Errorf("the packed samples have %d bytes where %d samples take %d", len(raw), n, want)
 	}
 	return unpackColumns(raw, n, present), nil
+}
+
+// inflate undoes what the first byte says was done to the rest.
+func inflate(how byte, rest []byte) ([]byte, error) {
+	switch how {
+	case plain:
+		return rest, nil
+	case deflated:
+		raw, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(rest)), maxPacked))
+		if err != nil {
+			return nil, fmt.Errorf("the packed samples cannot be inflated: %w", err)
+		}
+		return raw, nil
+	}
+	return nil, fmt.Errorf("the samples are packed in an unknown way, %d", how)
 }
 
 func packedSize(n int, present byte) int {

@@ -85,7 +85,7 @@ func (t *Tx) stored(s Source) (*int64, error) {
 	if s.Change != 0 {
 		return &s.Change, nil
 	}
-	earlier, ok, err := sourceWhere(t.ctx, t.tx, selectHash, s.SHA256, s.Athlete)
+	earlier, ok, err := t.SourceByHash(s.SHA256, s.Athlete)
 	if !ok || err != nil {
 		return nil, err
 	}
@@ -96,6 +96,12 @@ func (t *Tx) stored(s Source) (*int64, error) {
 // athlete; the bool says whether there is one.
 func (s *Store) SourceByHash(ctx context.Context, sha256, athlete string) (Source, bool, error) {
 	return sourceWhere(ctx, s.db, selectHash, sha256, athlete)
+}
+
+// SourceByHash is Store.SourceByHash inside the change, where no other process
+// can store the same content in the meantime.
+func (t *Tx) SourceByHash(sha256, athlete string) (Source, bool, error) {
+	return sourceWhere(t.ctx, t.tx, selectHash, sha256, athlete)
 }
 
 // SourceByStat is the last look at a file that has not changed since by its

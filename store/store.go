@@ -41,10 +41,14 @@ type Store struct {
 // Open opens the store at path, migrating it to this version if it is older.
 // The error wraps ErrNone if there is no file, ErrForeign, ErrNewer or ErrBusy.
 func Open(ctx context.Context, path string) (*Store, error) {
-	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return nil, fmt.Errorf("%q: %w", path, ErrNone)
-	} else if err != nil {
+	case err != nil:
 		return nil, err
+	case info.IsDir():
+		return nil, fmt.Errorf("%q: %w: it is a folder", path, ErrForeign)
 	}
 	return open(ctx, path)
 }
@@ -161,7 +165,7 @@ func at(path string, err error) error {
 // reason wraps the reason that an SQLite result code stands for.
 func reason(err error) error {
 	var se *sqlite.Error
-	if !errors.As(err, &se) {
+	if errors.Is(err, ErrBusy) || errors.Is(err, ErrForeign) || !errors.As(err, &se) {
 		return err
 	}
 	switch se.Code() & 0xff { // extended codes keep the primary one in the low byte

@@ -11,10 +11,12 @@ const (
 		sun_w_per_m2, pressure_hpa, lat_deg, lon_deg, altitude_m, station,
 		origin_path, origin_line, origin_sha256, origin_reader)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
+	// Files that overlap tell of the same moment at the same place; the last told stands.
 	selectWeather = `SELECT at_utc_ms, air_temp_c, dew_point_c, humidity_pct, wind_m_per_s,
 		sun_w_per_m2, pressure_hpa, lat_deg, lon_deg, altitude_m, station,
 		origin_path, origin_line, origin_sha256, origin_reader
-		FROM weather WHERE change_id IN active_change
+		FROM weather WHERE id IN (SELECT max(id) FROM weather WHERE change_id IN active_change
+			GROUP BY at_utc_ms, station, lat_deg, lon_deg)
 		ORDER BY at_utc_ms, id`
 )
 

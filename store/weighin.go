@@ -45,7 +45,7 @@ func (t *Tx) PutWeighIns(all []record.WeighIn) error {
 // reading is the row of a reading, new unless it was seen before. What a
 // person tells is always new.
 func (t *Tx) reading(w record.WeighIn) (id int64, err error) {
-	if w.ID != "" {
+	if w.Origin.Path != "" {
 		err = t.tx.QueryRowContext(t.ctx, selectReading, w.Scale, ms(w.Wall), w.Mass, w.Athlete, w.Person,
 			optMS(w.UTCOffset), w.Zone, w.Resolution.Milliseconds(), w.MassStep, w.Carrying, w.Origin.Reader).Scan(&id)
 		if !errors.Is(err, sql.ErrNoRows) {
