@@ -4,6 +4,8 @@
 // turned into a number in parse.go and nowhere else.
 package quantity
 
+import "math"
+
 // Mass is a mass in kilograms.
 type Mass float64
 
@@ -106,9 +108,10 @@ func MilligramsPerLitre(v float64) Concentration {
 	return Concentration(v / MilligramsPerMillimoleSodium)
 }
 
-// MilligramsPerLitre is the sodium concentration in milligrams per litre.
+// MilligramsPerLitre is the sodium concentration in milligrams per litre, to a
+// millionth, so that 1000 mg/L is shown as it was given.
 func (c Concentration) MilligramsPerLitre() float64 {
-	return float64(c) * MilligramsPerMillimoleSodium
+	return math.Round(float64(c)*MilligramsPerMillimoleSodium*1e6) / 1e6
 }
 
 // SaltMilligramsPerLitre is the same sodium as common salt, in milligrams per litre.
