@@ -70,7 +70,7 @@ func scales(athletes []Athlete) []Scale {
 func newScale(i int, a Athlete) Scale {
 	s := Scale{Key: a.Scale, Athletes: []string{a.Key}, MissedSummerTime: i == 0,
 		Step: quantity.Kilograms(0.1), Bias: quantity.Kilograms(0.3),
-		Others: []Person{{"Rui", 83.5}, {"Bia", 24.2}}}
+		Others: []Person{{"Rui", 83.5}, {"Bia", 31.2}}}
 	if a.Units == record.US {
 		s.Pounds, s.Step, s.Bias = true, quantity.Pounds(0.2), quantity.Kilograms(-0.4)
 		s.Others = []Person{{"Greta", 67.3}}

@@ -85,7 +85,12 @@ func minutes(rng *rand.Rand, lo, hi float64) time.Duration {
 	return time.Duration(60*between(rng, lo, hi)) * time.Second
 }
 
-func round(v, step float64) float64 { return math.Round(v/step) * step }
+// round is v to the nearest step. Dividing by the steps in one unit gives the
+// float that the printed decimal stands for; multiplying by the step would not.
+func round(v, step float64) float64 {
+	perUnit := 1 / step
+	return math.Round(v*perUnit) / perUnit
+}
 
 func byInstant(w []WeighIn) {
 	slices.SortStableFunc(w, func(a, b WeighIn) int { return a.At.Compare(b.At) })
