@@ -96,11 +96,8 @@ func (d *document) open(s *trackxml.Scanner) {
 }
 
 func (d *document) openPoint(s *trackxml.Scanner) {
-	line := s.Line()
-	p := trackxml.NewPoint(line)
-	p.Lat = d.tally.Number("a latitude", s.Attr("lat"), -90, 90, line)
-	p.Lon = d.tally.Number("a longitude", s.Attr("lon"), -180, 180, line)
-	p.Place(d.tally)
+	p := trackxml.NewPoint(s.Line())
+	p.Place(s.Attr("lat"), s.Attr("lon"), d.tally)
 	p.Break, d.segment = d.segment, false
 	d.point, d.depth = &p, len(s.Path)
 	d.total++

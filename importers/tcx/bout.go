@@ -113,12 +113,12 @@ func (d *document) span(a *record.Activity, l lap) {
 	if l.start.IsZero() {
 		return
 	}
-	entry := record.Lap{Start: l.start, Distance: distance(l.distance)}
+	stop := l.start
 	if !math.IsNaN(l.seconds) {
-		entry.Elapsed = seconds(l.seconds)
+		elapsed := seconds(l.seconds)
+		stop = l.start.Add(elapsed)
+		a.Laps = append(a.Laps, record.Lap{Start: l.start, Elapsed: elapsed, Distance: distance(l.distance)})
 	}
-	a.Laps = append(a.Laps, entry)
-	stop := l.start.Add(entry.Elapsed)
 	switch {
 	case a.Start.IsZero():
 		a.Start = l.start

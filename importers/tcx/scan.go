@@ -25,9 +25,11 @@ type document struct {
 	bout  *bout
 	lap   *lap
 	point *trackxml.Point
-	dated bool // the open point has a time written
-	brk   bool // the next point starts a new stretch
-	total int
+	// What is written in the open point.
+	dated    bool
+	lat, lon string
+	brk      bool // the next point starts a new stretch
+	total    int
 }
 
 // bout is one Activity element, or the Transition between two.
@@ -108,7 +110,7 @@ func (d *document) open(s *trackxml.Scanner) {
 	case s.Name == "Trackpoint" && parent == "Track":
 		p := trackxml.NewPoint(line)
 		p.Break, d.brk = d.brk, false
-		d.point, d.dated = &p, false
+		d.point, d.dated, d.lat, d.lon = &p, false, "", ""
 		d.total++
 	}
 }
@@ -147,9 +149,9 @@ func (d *document) pointValue(s *trackxml.Scanner) {
 		d.dated = text != ""
 		d.point.At = d.clock.Read(text, line)
 	case "Position/LatitudeDegrees":
-		d.point.Lat = d.tally.Number("a latitude", s.Text(), -90, 90, line)
+		d.lat = s.Text()
 	case "Position/LongitudeDegrees":
-		d.point.Lon = d.tally.Number("a longitude", s.Text(), -180, 180, line)
+		d.lon = s.Text()
 	case "Trackpoint/AltitudeMeters":
 		d.point.Altitude = d.tally.Number("an altitude", s.Text(), -1000, 20_000, line)
 	case "Trackpoint/DistanceMeters":
@@ -187,7 +189,7 @@ func (d *document) boutValue(s *trackxml.Scanner) {
 func (d *document) endPoint() {
 	p := *d.point
 	d.point = nil
-	p.Place(d.tally)
+	p.Place(d.lat, d.lon, d.tally)
 	if !d.dated {
 		d.tally.Add(importer.BadTime, "a point without a time gives its place only", "", p.Line, "")
 	}

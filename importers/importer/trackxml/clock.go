@@ -152,7 +152,8 @@ func (c *Clock) Read(text string, line int) time.Time {
 			"times look like 2026-04-12T07:03:11Z")
 		return time.Time{}
 	case at.Before(importer.Earliest) || !at.Before(latest):
-		c.Tally.Add(importer.BadTime, "a time of a clock that was never set was passed over", text, line, "")
+		c.Tally.Add(importer.BadTime, "a time of a clock that was never set was passed over", text, line,
+			"set the recorder's clock before the next run")
 		return time.Time{}
 	case stamp.Naive && c.zone == nil:
 		c.Tally.Add(importer.NoZone, "a local time without a zone was passed over", text, line, zoneHint)

@@ -34,14 +34,20 @@ func NewPoint(line int) Point {
 // Placed reports whether the point says where it is.
 func (p Point) Placed() bool { return !math.IsNaN(p.Lat) && !math.IsNaN(p.Lon) }
 
-// Place drops a position that is half there or lies at 0, 0, where recorders
-// put themselves before they have one.
-func (p *Point) Place(t *Tally) {
-	if !p.Placed() || p.Lat == 0 && p.Lon == 0 {
-		if p.Lat == 0 || math.IsNaN(p.Lat) != math.IsNaN(p.Lon) {
-			t.Add(importer.OutOfRange, "a position without latitude or longitude, or at 0, 0, was passed over", "", p.Line, "")
-		}
-		p.Lat, p.Lon = math.NaN(), math.NaN()
+// Place puts the point where two texts in degrees say. A position that is half
+// there, or at 0, 0 where recorders put themselves before they have one, is
+// counted and left out.
+func (p *Point) Place(lat, lon string, t *Tally) {
+	if (lat == "") != (lon == "") {
+		t.Add(importer.BadNumber, "a position without latitude or longitude was passed over", "", p.Line, "")
+		return
+	}
+	y, x := t.Number("a latitude", lat, -90, 90, p.Line), t.Number("a longitude", lon, -180, 180, p.Line)
+	switch {
+	case y == 0 && x == 0:
+		t.Add(importer.OutOfRange, "a position at 0, 0 was passed over", "", p.Line, "")
+	case y == y && x == x: // neither is NaN
+		p.Lat, p.Lon = y, x
 	}
 }
 
