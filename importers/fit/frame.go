@@ -171,7 +171,9 @@ func (r *row) set(num byte, v int64) {
 	case recordLong:
 		r.lon = int32(v)
 	case recordDistance:
-		r.distance = float32(float64(v) / 100)
+		if v < farthest {
+			r.distance = float32(float64(v) / 100)
+		}
 	case recordHR:
 		r.hr = bpm(v)
 	case recordTemp:

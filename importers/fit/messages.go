@@ -63,6 +63,9 @@ type weight struct {
 // none stands for a missing temperature.
 const none = int64(-1 << 31)
 
+// farthest bounds a distance in cm: nobody covers 10000 km in a bout.
+const farthest = 1e9
+
 // noPlace is the FIT value for "no position".
 const noPlace = int32(0x7FFFFFFF)
 
@@ -82,6 +85,14 @@ func (m message) get(num byte, missing int64) int64 {
 		}
 	}
 	return missing
+}
+
+// distance is a distance in cm, -1 if the message lacks it or it cannot be.
+func (m message) distance(num byte) int64 {
+	if v := m.get(num, -1); v < farthest {
+		return v
+	}
+	return -1
 }
 
 // text is the text of a field, empty if the message lacks it.
@@ -132,7 +143,7 @@ func (s *scan) deviceInfo(m message) {
 func newSession(m message, at uint32) session {
 	return session{
 		start: uint32(m.get(sessionStart, 0)), stop: at,
-		elapsed: m.get(sessionElapsed, -1), timer: m.get(sessionTimer, -1), distance: m.get(sessionDistance, -1),
+		elapsed: m.get(sessionElapsed, -1), timer: m.get(sessionTimer, -1), distance: m.distance(sessionDistance),
 		sport: m.get(sessionSport, -1), subSport: m.get(sessionSubSport, -1),
 		hr: m.get(sessionMeanHR, -1), ascent: m.get(sessionAscent, -1), temp: m.get(sessionMeanTemp, none),
 		lat: int32(m.get(sessionStartLat, int64(noPlace))), lon: int32(m.get(sessionStartLong, int64(noPlace))),
@@ -140,7 +151,7 @@ func newSession(m message, at uint32) session {
 }
 
 func newLap(m message) lap {
-	return lap{uint32(m.get(lapStart, 0)), m.get(lapElapsed, -1), m.get(lapDistance, -1),
+	return lap{uint32(m.get(lapStart, 0)), m.get(lapElapsed, -1), m.distance(lapDistance),
 		m.get(lapSport, -1), m.get(lapSubSport, -1)}
 }
 

@@ -27,7 +27,7 @@ func (r *reading) weighIns(p *part) {
 			continue
 		}
 		if problem := r.unbelievable(w); problem != nil {
-			r.res.Problems = append(r.res.Problems, *problem)
+			r.fail(problem)
 			continue
 		}
 		r.res.WeighIns = append(r.res.WeighIns, r.weighIn(w, step))

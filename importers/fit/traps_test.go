@@ -1,0 +1,411 @@
+package fit
+
+import (
+	"bytes"
+	"encoding/binary"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/muktihari/fit/encoder"
+	"github.com/muktihari/fit/proto"
+
+	"saltpan/importers/importer"
+	"saltpan/importers/importer/importertest"
+	"saltpan/pipeline/record"
+)
+
+// summaryFirst has session and activity before the records and developer
+// fields of doubtful description, as recent watches write.
+func summaryFirst() []proto.Message {
+	recs := recordsOf(began+1, 12)
+	for i := range recs {
+		recs[i].DeveloperFields = []proto.DeveloperField{{Num: 0, DeveloperDataIndex: 0, Value: proto.Uint16(uint16(200 + i))}}
+	}
+	describe := func(num byte, name, units string) proto.Message {
+		return mesg(mesgFieldDescription, 0, byte(0), 1, num, 2, byte(0x84), descriptionName, []string{name}, descriptionUnits, []string{units})
+	}
+	return joined(fileOf(typeActivity), sessionOfSport(1, began, 13), activityOf(began+13, -5*3600),
+		mesg(mesgDeveloperDataID, 3, byte(0)), describe(0, "effort", "W"), describe(1, "effort", "kJ"), describe(2, "", ""), recs)
+}
+
+// threeBouts is a swim, a transition and a run in one file, the distance
+// counting on.
+func threeBouts() []proto.Message {
+	return joined(fileOf(typeActivity), recordsOf(began, 60), sessionOfSport(5, began, 20),
+		sessionOfSport(3, began+20, 10), sessionOfSport(1, began+30, 30), activityOf(began+60, 3600))
+}
+
+// unsetClock counts from power-on; only local_timestamp knows the date.
+func unsetClock() []proto.Message {
+	return joined(fileOf(typeActivity), recordsOf(1000, 5), sessionOfSport(1, 1000, 5),
+		mesg(mesgActivity, fieldTimestamp, uint32(1005), activityLocal, began))
+}
+
+func weights() []proto.Message {
+	w := func(at uint32, mass, user uint16) proto.Message {
+		return mesg(mesgWeightScale, fieldTimestamp, at, weightMass, mass, weightUser, user)
+	}
+	return joined(fileOf(typeWeight), w(began-600, 6240, 1), w(began-540, stillMeasuring, 1), w(began+6000, 6125, 1),
+		w(began+7000, 0xFFFF, 1), w(began+9000, 8105, 2))
+}
+
+// oldWatch has a 12-byte header, compressed timestamps, speed and distance in
+// three bytes, and 16-bit altitude.
+func oldWatch() []byte {
+	parts := [][]byte{
+		definition(0, mesgFileID, fileIDType, 1, 0x00, fileIDProduct, 2, 0x84), data(0, []byte{typeActivity, 9, 0}),
+		definition(1, mesgSession, 253, 4, 0x86, sessionStart, 4, 0x86, sessionSport, 1, 0x00, sessionElapsed, 4, 0x86),
+		definition(2, mesgRecord, recordSpeedDistance, 3, 0x0D, recordHR, 1, 0x02, recordAltitude, 2, 0x84),
+		definition(3, 21, 253, 4, 0x86), data(3, le(began)),
+	}
+	for i := range 40 {
+		at, metres := began+uint32(i*3), i*12
+		step := metres * 16 & 0xFFF
+		speed := 400
+		parts = append(parts, data(0x80|2<<5|byte(at&0x1F),
+			[]byte{byte(speed), byte(speed>>8) | byte(step)<<4, byte(step >> 4), byte(130 + i%5)}, []byte{0xE8, 0x0A}))
+	}
+	parts = append(parts, data(1, le(began+117), le(began), []byte{1}, le(117_000)))
+	return raw(12, parts...)
+}
+
+// 1: a clock never set is refused; the hint names the only real time.
+func TestUnsetClockIsRefused(t *testing.T) {
+	got := readAll(t, encode(t, unsetClock()))
+	if got.Refused == nil || got.Refused.Code != importer.BadTime ||
+		!strings.Contains(got.Refused.Hint, "activity.local_timestamp says 2026-04-12 07:03:11") {
+		t.Errorf("got %+v", got.Refused)
+	}
+	never := readAll(t, encode(t, joined(fileOf(typeActivity), recordsOf(1000, 5), sessionOfSport(1, 1000, 5))))
+	if never.Refused == nil || never.Refused.Code != importer.BadTime || strings.Contains(never.Refused.Hint, "local_timestamp") {
+		t.Errorf("got %+v", never.Refused)
+	}
+	first := stampOf("2000-01-01T00:00:10Z")
+	reset := readAll(t, encode(t, joined(fileOf(typeActivity), recordsOf(first, 5), sessionOfSport(1, first, 5))))
+	if reset.Refused == nil || reset.Refused.Code != importer.BadTime {
+		t.Errorf("first day of 2000: got %+v", reset.Refused)
+	}
+}
+
+// 2: local time minus UTC is believed only if it can be a zone.
+func TestOffsetHasToBeAZone(t *testing.T) {
+	for ahead, want := range map[int]bool{
+		0: true, 3600: true, 5*3600 + 45*60: true, -9*3600 - 1800: true, 14 * 3600: true,
+		1080: false, 3601: false, 15 * 3600: false, -21 * 365 * 86400: false,
+	} {
+		a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 5), sessionOfSport(1, began, 5), activityOf(began+5, ahead))))
+		if got := a.UTCOffset; (got != nil) != want || want && *got != time.Duration(ahead)*time.Second {
+			t.Errorf("%d s ahead: got %v, believed %v", ahead, got, want)
+		}
+	}
+	zero := joined(fileOf(typeActivity), recordsOf(began, 5), mesg(mesgActivity, fieldTimestamp, began, activityLocal, uint32(0)))
+	if a := only(t, encode(t, zero)); a.UTCOffset != nil {
+		t.Errorf("raw 0: got %v", a.UTCOffset)
+	}
+	if a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 5)))); a.UTCOffset != nil {
+		t.Errorf("none: got %v", a.UTCOffset)
+	}
+}
+
+// 3: cut short, the totals come from the records and the bout says so.
+func TestCutShortIsSalvaged(t *testing.T) {
+	whole := encode(t, runOf(100))
+	a := only(t, whole[:len(whole)/2])
+	if a.Salvaged == "" || len(a.Samples) < 40 || len(a.Samples) > 55 {
+		t.Fatalf("%d samples, salvaged %q", len(a.Samples), a.Salvaged)
+	}
+	last := a.Samples[len(a.Samples)-1]
+	if a.Elapsed != last.At || float64(*a.Distance) != float64(last.Distance) || a.Moving != nil || a.MeanHRBpm == nil {
+		t.Errorf("totals %v %v %v do not come from the last record %+v", a.Elapsed, *a.Distance, a.Moving, last)
+	}
+	if a.Second == nil || a.Second.Failed == "" || a.Second.Samples != len(a.Samples) {
+		t.Errorf("the second reader was not asked: %+v", a.Second)
+	}
+	wrong := bytes.Clone(whole)
+	wrong[len(wrong)-1] ^= 1
+	if a := only(t, wrong); a.Salvaged == "" || len(a.Samples) != 100 {
+		t.Errorf("wrong checksum: %d samples, salvaged %q", len(a.Samples), a.Salvaged)
+	}
+	if a := only(t, whole); a.Salvaged != "" {
+		t.Errorf("a whole file is called salvaged: %q", a.Salvaged)
+	}
+}
+
+// 4: sessions may come before or after the records, and several share them by time.
+func TestSessionsShareRecordsByTime(t *testing.T) {
+	last := threeBouts()
+	first := joined(last[:1], last[len(last)-4:], last[1:len(last)-4])
+	a, b := readAll(t, encode(t, last)), readAll(t, encode(t, first))
+	if len(a.Activities) != 3 || len(b.Activities) != 3 {
+		t.Fatalf("%d and %d activities, want 3", len(a.Activities), len(b.Activities))
+	}
+	for i, want := range []struct {
+		sport string
+		at, n int
+	}{{"swimming", 0, 20}, {"transition", 20, 10}, {"running", 30, 30}} {
+		for _, got := range []record.Activity{a.Activities[i], b.Activities[i]} {
+			if got.Sport != want.sport || !got.Start.Equal(moment(began+uint32(want.at))) || len(got.Samples) != want.n || got.Samples[0].At != 0 {
+				t.Errorf("bout %d: %s at %v with %d samples, want %+v", i, got.Sport, got.Start, len(got.Samples), want)
+			}
+		}
+	}
+	if id := a.Activities[2].ID; !strings.HasSuffix(id, ":2") || len(id) != 66 {
+		t.Errorf("id %q", id)
+	}
+}
+
+// 5: heart rates of 0 and 255 are no readings.
+func TestHeartRateThatIsNone(t *testing.T) {
+	recs := recordsOf(began, 10)
+	for i, hr := range []uint8{0, 255, 0, 100, 110, 0, 255, 0, 0, 0} {
+		recs[i].FieldByNum(recordHR).Value = proto.Uint8(hr)
+	}
+	a := only(t, encode(t, joined(fileOf(typeActivity), recs)))
+	if a.MeanHRBpm == nil || *a.MeanHRBpm != 105 || a.Samples[0].HRBpm != 0 || a.Samples[1].HRBpm != 0 {
+		t.Errorf("mean %v, first %d %d", a.MeanHRBpm, a.Samples[0].HRBpm, a.Samples[1].HRBpm)
+	}
+	for i := range recs {
+		recs[i].FieldByNum(recordHR).Value = proto.Uint8(0)
+	}
+	s := sessionOfSport(1, began, 10)
+	s.FieldByNum(sessionMeanHR).Value = proto.Uint8(0)
+	if a := only(t, encode(t, joined(fileOf(typeActivity), recs, s))); a.MeanHRBpm != nil {
+		t.Errorf("zeros only: mean %v", *a.MeanHRBpm)
+	}
+}
+
+// 6: wide speed and altitude win over the 16-bit ones; either will do.
+// Scales of the FIT profile: speed 1000, altitude 5 with offset 500.
+func TestSpeedAndAltitudeInBothWidths(t *testing.T) {
+	rec := func(i int, fields ...any) proto.Message {
+		return mesg(mesgRecord, append([]any{fieldTimestamp, began + uint32(i)}, fields...)...)
+	}
+	a := only(t, encode(t, joined(fileOf(typeActivity),
+		rec(0, recordAltitude, uint16(2600), recordSpeed, uint16(2500)),
+		rec(1, recordFineAltitude, uint32(2700), recordFineSpeed, uint32(2700)),
+		rec(2, recordFineAltitude, uint32(2800), recordFineSpeed, uint32(2900), recordAltitude, uint16(9), recordSpeed, uint16(9)),
+		rec(3, recordAltitude, uint16(9), recordSpeed, uint16(9), recordFineAltitude, uint32(2900), recordFineSpeed, uint32(3100)))))
+	for i, want := range [][2]float32{{20, 2.5}, {40, 2.7}, {60, 2.9}, {80, 3.1}} {
+		if s := a.Samples[i]; s.Altitude != want[0] || s.Speed != want[1] {
+			t.Errorf("sample %d: %v m, %v m/s, want %v", i, s.Altitude, s.Speed, want)
+		}
+	}
+}
+
+// 7: messages that share an instant are one sample, field by field, and
+// backward times are put in order.
+func TestInstantsAreMerged(t *testing.T) {
+	at := func(i int) []any { return []any{fieldTimestamp, began + uint32(i)} }
+	a := only(t, encode(t, joined(fileOf(typeActivity),
+		mesg(mesgRecord, append(at(0), recordLat, semicircles(38.71), recordLong, semicircles(-9.15))...),
+		mesg(mesgRecord, append(at(0), recordDistance, uint32(100))...),
+		mesg(mesgRecord, append(at(2), recordDistance, uint32(900))...),
+		mesg(mesgRecord, append(at(1), recordDistance, uint32(500))...),
+		mesg(mesgRecord, append(at(1), recordHR, uint8(99), recordDistance, uint32(501))...))))
+	if len(a.Samples) != 3 || a.StartAt == nil || a.Samples[0].Distance != 1 {
+		t.Fatalf("%+v", a.Samples)
+	}
+	if s := a.Samples[1]; s.Distance != 5 || s.HRBpm != 99 || s.At != time.Second {
+		t.Errorf("second instant %+v", s)
+	}
+}
+
+// 8: records of another week are damage, wherever the session stands.
+func TestRecordsOfAnotherDecade(t *testing.T) {
+	odd := recordsOf(stampOf("2085-12-21T16:46:58Z"), 1)
+	old := recordsOf(began-2*day, 1)
+	for _, m := range [][]proto.Message{
+		joined(fileOf(typeActivity), recordsOf(began, 10), odd, old),
+		joined(fileOf(typeActivity), sessionOfSport(1, began, 10), odd, old, recordsOf(began, 10)),
+	} {
+		a := only(t, encode(t, m))
+		if len(a.Samples) != 10 || a.Elapsed > 10*time.Second || a.Distance == nil || *a.Distance > 31 {
+			t.Errorf("%d samples, %v, %v m", len(a.Samples), a.Elapsed, *a.Distance)
+		}
+	}
+}
+
+// 9: elapsed and timer time are both kept, and a missing timer is nil.
+func TestElapsedAndTimer(t *testing.T) {
+	s := sessionOfSport(1, began, 3000)
+	s.FieldByNum(sessionTimer).Value = proto.Uint32(2_400_500)
+	a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 5), recordsOf(began+2995, 5), s)))
+	if a.Elapsed != 3000*time.Second || a.Moving == nil || *a.Moving != 2400500*time.Millisecond || len(a.Samples) != 10 {
+		t.Errorf("elapsed %v, moving %v, %d samples", a.Elapsed, a.Moving, len(a.Samples))
+	}
+	s.RemoveFieldByNum(sessionTimer)
+	if a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 5), s))); a.Moving != nil {
+		t.Errorf("moving %v, want none", *a.Moving)
+	}
+}
+
+// 10: a session starts up to a second before its first record, or after it.
+func TestSessionStartBesideFirstRecord(t *testing.T) {
+	a := only(t, encode(t, joined(fileOf(typeActivity), sessionOfSport(1, began, 10), recordsOf(began+1, 9))))
+	if a.Samples[0].At != time.Second || len(a.Samples) != 9 {
+		t.Errorf("first sample at %v of %d", a.Samples[0].At, len(a.Samples))
+	}
+	a = only(t, encode(t, joined(fileOf(typeActivity), sessionOfSport(1, began+2, 10), recordsOf(began, 9))))
+	if a.Samples[0].At != -2*time.Second || len(a.Samples) != 9 {
+		t.Errorf("first sample at %v of %d", a.Samples[0].At, len(a.Samples))
+	}
+}
+
+// 11: chains, headers and lengths that are not what the protocol says.
+func TestContainersOfAllKinds(t *testing.T) {
+	run := encode(t, runOf(10))
+	later := encode(t, joined(fileOf(typeActivity), recordsOf(began+5000, 10), sessionOfSport(1, began+5000, 10)))
+	tail := raw(14, definition(0, mesgHR, 253, 4, 0x86), data(0, le(began)))
+	zeroCRC := bytes.Clone(run)
+	zeroCRC[12], zeroCRC[13] = 0, 0
+	binary.LittleEndian.PutUint16(zeroCRC[len(zeroCRC)-2:], crc16(zeroCRC[:len(zeroCRC)-2]))
+	size := func(v uint32) []byte {
+		out := bytes.Clone(run)
+		binary.LittleEndian.PutUint32(out[4:], v)
+		return out
+	}
+	resum := func(b []byte) []byte {
+		binary.LittleEndian.PutUint16(b[len(b)-2:], crc16(b[:len(b)-2]))
+		return b
+	}
+	torn := bytes.Clone(later)
+	torn[9] = 'X'
+	for _, c := range []struct {
+		name     string
+		data     []byte
+		bouts    int
+		problems int
+		salvaged bool
+	}{
+		{"plain", run, 1, 0, false},
+		{"header of 12 bytes", withHeader12(run), 1, 0, false},
+		{"header checksum 0", zeroCRC, 1, 0, false},
+		{"two files in one", append(bytes.Clone(run), later...), 2, 0, false},
+		{"the same file twice", append(bytes.Clone(run), run...), 1, 0, false},
+		{"heart-rate tails", append(append(bytes.Clone(run), tail...), tail...), 1, 0, false},
+		{"second header torn", append(bytes.Clone(run), torn...), 1, 1, false},
+		{"second file cut short", append(bytes.Clone(run), later[:20]...), 1, 1, false},
+		{"zeros after the end", append(bytes.Clone(run), make([]byte, 100)...), 1, 0, false},
+		{"bytes after the end", append(bytes.Clone(run), "trailing"...), 1, 1, false},
+		{"length 0, as if the battery died", size(0)[:len(run)-2], 1, 0, true},
+		{"length 0, checksum right", resum(size(0)), 1, 0, false},
+		{"length too great, checksum right", resum(size(1 << 20)), 1, 0, false},
+		{"length too small, checksum right", resum(size(200)), 1, 0, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := readAll(t, c.data)
+			if len(got.Activities) != c.bouts || len(got.Problems) != c.problems {
+				t.Fatalf("want %d bouts, %d problems: %s", c.bouts, c.problems, importertest.Text(got))
+			}
+			if a := got.Activities[0]; (a.Salvaged != "") != c.salvaged || len(a.Samples) != 10 {
+				t.Errorf("%d samples, salvaged %q", len(a.Samples), a.Salvaged)
+			}
+		})
+	}
+}
+
+// 12: other sports are kept by name; files that hold no session are skipped.
+func TestOtherSportsAndFiles(t *testing.T) {
+	for code, want := range map[int]string{0: "other", 1: "running", 2: "cycling", 3: "transition", 5: "swimming", 11: "walking", 200: "other"} {
+		if a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 3), sessionOfSport(code, began, 3)))); a.Sport != want {
+			t.Errorf("sport %d is %q, want %q", code, a.Sport, want)
+		}
+	}
+	for kind, want := range map[int]string{2: "device settings", 5: "a workout", 6: "a course", 15: "daily monitoring", 32: "daily monitoring", 34: "a course segment", 99: "a file of type 99, without sessions"} {
+		got := readAll(t, encode(t, joined(fileOf(kind), recordsOf(began, 3), lapOf(began, 3))))
+		if got.Skipped != want {
+			t.Errorf("type %d: %s, want skipped as %q", kind, importertest.Text(got), want)
+		}
+	}
+}
+
+// 13: developer fields are told, and change nothing.
+func TestDeveloperFields(t *testing.T) {
+	got := readAll(t, encode(t, summaryFirst(), encoder.WithProtocolVersion(proto.V2)))
+	if len(got.Activities) != 1 || len(got.Activities[0].Samples) != 12 || got.Activities[0].Samples[11].Distance != 33 {
+		t.Fatal(importertest.Text(got))
+	}
+	if why := strings.Join(got.Why, "\n"); !strings.Contains(why, `"effort" in "W", "effort" in "kJ", "" in ""`) {
+		t.Errorf("not told: %s", why)
+	}
+	latin1 := raw(14, definition(0, mesgFileID, 0, 1, 0), data(0, []byte{typeActivity}),
+		definition(1, mesgFieldDescription, descriptionName, 4, 0x07), data(1, []byte("h\xF6he")),
+		definition(2, mesgRecord, 253, 4, 0x86), data(2, le(began)), data(2, le(began+1)))
+	if why := strings.Join(readAll(t, latin1).Why, "\n"); !strings.Contains(why, `"h?he"`) {
+		t.Errorf("not told: %s", why)
+	}
+}
+
+// 14: weight messages are weigh-ins in kg and UTC (FIT profile: scale 100).
+func TestWeights(t *testing.T) {
+	got := readAll(t, encode(t, weights()))
+	if len(got.WeighIns) != 3 || len(got.Problems) != 0 {
+		t.Fatal(importertest.Text(got))
+	}
+	for i, want := range []struct {
+		mass   float64
+		at     uint32
+		person string
+	}{{62.40, began - 600, "user 1"}, {61.25, began + 6000, "user 1"}, {81.05, began + 9000, "user 2"}} {
+		w := got.WeighIns[i]
+		if math.Abs(w.Mass.Kilograms()-want.mass) > 1e-9 || !w.Wall.Equal(moment(want.at)) || w.Person != want.person ||
+			w.UTCOffset == nil || *w.UTCOffset != 0 || w.Scale != "scale" || w.Resolution != time.Second || math.Abs(float64(w.MassStep)-0.05) > 1e-9 {
+			t.Errorf("weigh-in %d: %+v, want %+v", i, w, want)
+		}
+	}
+	if w := readAll(t, encode(t, weights()), importer.Hints{Scale: "hall"}).WeighIns[0]; w.Scale != "hall" {
+		t.Errorf("scale %q", w.Scale)
+	}
+	unset := joined(fileOf(typeWeight), mesg(mesgWeightScale, fieldTimestamp, uint32(500), weightMass, uint16(6240)))
+	if got := readAll(t, encode(t, unset)); len(got.WeighIns) != 0 || got.Refused == nil || got.Refused.Code != importer.BadTime {
+		t.Errorf("unset clock: %s", importertest.Text(got))
+	}
+	busy := joined(fileOf(typeWeight), mesg(mesgWeightScale, fieldTimestamp, began, weightMass, uint16(stillMeasuring)))
+	if got := readAll(t, encode(t, busy)); got.Skipped != "a weight file without readings" {
+		t.Errorf("still measuring: %s", importertest.Text(got))
+	}
+}
+
+// 15: the weight in a user's profile is a setting. Field 4 of user_profile is
+// weight in 0.1 kg.
+func TestProfileWeightIsNoWeighIn(t *testing.T) {
+	profile := mesg(mesgUserProfile, 4, uint16(624))
+	if got := readAll(t, encode(t, joined(runOf(10)[:1], profile, runOf(10)[1:]))); len(got.WeighIns) != 0 || len(got.Activities) != 1 {
+		t.Error(importertest.Text(got))
+	}
+	if got := readAll(t, encode(t, joined(fileOf(2), profile))); got.Skipped != "device settings" {
+		t.Error(importertest.Text(got))
+	}
+}
+
+// Compressed timestamps roll over every 32 s and compressed distance every
+// 256 m; by construction 40 records every 3 s, 12 m apart at 4 m/s.
+func TestCompressedTimeSpeedAndDistance(t *testing.T) {
+	a := only(t, oldWatch())
+	if len(a.Samples) != 40 || a.Distance == nil || *a.Distance != 468 || a.Sport != record.Running {
+		t.Fatalf("%d samples, %v m, %s", len(a.Samples), a.Distance, a.Sport)
+	}
+	for i, s := range a.Samples {
+		if s.At != time.Duration(3*i)*time.Second || s.Distance != float32(12*i) || s.Speed != 4 || s.Altitude != 58.4 {
+			if math.Abs(float64(s.Altitude)-58.4) > 1e-3 || s.Speed != 4 || s.Distance != float32(12*i) || s.At != time.Duration(3*i)*time.Second {
+				t.Fatalf("sample %d: %+v", i, s)
+			}
+		}
+	}
+}
+
+// The encoder's own compressed timestamps give the same samples as plain ones.
+func TestEncodersCompressedTimestamps(t *testing.T) {
+	plain := only(t, encode(t, runOf(100)))
+	packed := only(t, encode(t, runOf(100), encoder.WithHeaderOption(encoder.HeaderOptionCompressedTimestamp, 3)))
+	if len(plain.Samples) != 100 || len(packed.Samples) != 100 {
+		t.Fatalf("%d and %d samples", len(plain.Samples), len(packed.Samples))
+	}
+	for i := range plain.Samples {
+		if plain.Samples[i] != packed.Samples[i] {
+			t.Fatalf("sample %d: %+v and %+v", i, plain.Samples[i], packed.Samples[i])
+		}
+	}
+}
