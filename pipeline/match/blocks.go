@@ -56,7 +56,7 @@ func enumerate(block []*candidates) []posterior {
 	choices := make([][]option, len(block))
 	post := make([]posterior, len(block))
 	for i, c := range block {
-		choices[i] = scaled(c.options(c.others))
+		choices[i] = scaled(c.options())
 		post[i] = posterior{before: make([]float64, len(c.before)), after: make([]float64, len(c.after))}
 	}
 	prune(choices)

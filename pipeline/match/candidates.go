@@ -39,7 +39,9 @@ type candidates struct {
 	choices       map[Slot][]reading // what a question asks about
 	told          map[Slot]record.Answer
 	forced        map[Slot]bool
-	others        strangers
+	contested     map[string]bool // readings that other bouts could have too
+	pBefore       float64         // probability that the athlete weighs in before
+	pAfter        float64
 	few           bool // the athlete has few sessions
 	noZone        bool // weigh-ins of that time could not be placed
 	owner         map[string]string
@@ -152,6 +154,27 @@ func anchors(bouts []Bout, pool []reading, usual float64) []anchor {
 		}
 		if best.kg > 0 {
 			out = append(out, best)
+		}
+	}
+	return out
+}
+
+// marks are the anchors of an athlete's body mass. One who always carries has
+// only anchors with kit: those less the usual kit.
+func marks(bouts []Bout, pool []reading, usual float64) []anchor {
+	var body, kit []Bout
+	for _, b := range bouts {
+		if b.Weighing == record.Carrying {
+			kit = append(kit, b)
+		} else {
+			body = append(body, b)
+		}
+	}
+	out := anchors(body, pool, usual)
+	if len(out) == 0 && usual == 0 {
+		out = anchors(kit, pool, usual)
+		for i := range out {
+			out[i].kg -= meanKit
 		}
 	}
 	return out

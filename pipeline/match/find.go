@@ -8,9 +8,6 @@ import (
 	"saltpan/pipeline/record"
 )
 
-// few is how many sessions an athlete needs before there is a track to judge by.
-const few = 5
-
 // Find says for every session which weigh-in is its before and which its
 // after, and asks what only a person can say. The order of the input does not
 // matter, but that matches come in the order of Input.Bouts.
@@ -18,12 +15,10 @@ func Find(in Input) Output {
 	h := newHousehold(in)
 	clocks, notes, asked := h.clocks()
 	all := h.gather(clocks)
+	judge(all)
 	found := map[string]Match{}
-	for _, block := range blocks(all) {
-		for i, post := range enumerate(block) {
-			block[i].post = post
-			found[block[i].bout.Session] = block[i].decide(post)
-		}
+	for _, c := range all {
+		found[c.bout.Session] = c.decide(c.post)
 	}
 	share(all, found)
 	out := Output{Scales: notes}
@@ -32,6 +27,35 @@ func Find(in Input) Output {
 	}
 	out.Questions = append(asked, questions(all, found)...)
 	return out
+}
+
+// judge gives all bouts their posteriors. How often an athlete weighs in at all
+// is learnt on the way (expectation and maximisation, three rounds), with ten
+// sessions of the prior.
+func judge(all []*candidates) {
+	groups := blocks(all)
+	for round := 0; round < 3; round++ {
+		for _, block := range groups {
+			for i, post := range enumerate(block) {
+				block[i].post = post
+			}
+		}
+		learn(all)
+	}
+}
+
+func learn(all []*candidates) {
+	sessions, before, after := map[string]float64{}, map[string]float64{}, map[string]float64{}
+	for _, c := range all {
+		sessions[c.bout.Athlete]++
+		before[c.bout.Athlete] += 1 - c.post.noBefore
+		after[c.bout.Athlete] += 1 - c.post.noAfter
+	}
+	for _, c := range all {
+		n := sessions[c.bout.Athlete] + priorSessions
+		c.pBefore = (before[c.bout.Athlete] + pReading*priorSessions) / n
+		c.pAfter = (after[c.bout.Athlete] + pReading*priorSessions) / n
+	}
 }
 
 // gather collects the candidates of all bouts of the household, by start.
@@ -43,33 +67,43 @@ func (h *household) gather(s shifts) []*candidates {
 	sort.SliceStable(all, func(i, j int) bool { return all[i].bout.Start.Before(all[j].bout.Start) })
 	h.reserve(all)
 	h.twins(all)
+	contest(all)
 	return all
 }
 
 func (h *household) gatherFor(athlete string, bouts []Bout, s shifts) []*candidates {
 	pool, zoneless := h.pool(athlete, s)
 	usual := h.usual(athlete)
-	marks := anchors(bouts, pool, usual)
-	if usual == 0 && len(bouts) < few && disagree(marks) {
-		marks = nil
+	own := marks(bouts, pool, usual)
+	if usual == 0 && len(bouts) < few && disagree(own) {
+		own = nil
 	}
-	other := h.strangers(bouts, pool)
+	other := h.strangers(athlete, bouts, pool)
 	all := make([]*candidates, 0, len(bouts))
 	for _, b := range bouts {
 		c := newCandidates(b)
-		c.others, c.owner, c.few, c.noZone = other, h.owner, len(bouts) < few, anyNear(zoneless, b)
+		c.owner, c.few, c.noZone = h.owner, len(bouts) < few, anyNear(zoneless, b)
 		var gate float64
-		c.track, gate = track(marks, b.Start, usual)
+		c.track, gate = track(own, b.Start, usual)
 		c.before = h.fill(c, Before, windowBefore(b, pool), pool, gate)
 		c.after = h.fill(c, After, windowAfter(b, pool), pool, gate)
+		c.rate(&other)
 		all = append(all, c)
 	}
 	return all
 }
 
+func (c *candidates) rate(s *strangers) {
+	for _, list := range [][]reading{c.before, c.after} {
+		for i, r := range list {
+			list[i].rate = s.rate(r, c.centre(r))
+		}
+	}
+}
+
 func newCandidates(b Bout) *candidates {
 	return &candidates{
-		bout: b, window: map[Slot][]reading{}, choices: map[Slot][]reading{},
+		bout: b, pBefore: pReading, pAfter: pReading, window: map[Slot][]reading{}, choices: map[Slot][]reading{},
 		told: map[Slot]record.Answer{}, forced: map[Slot]bool{},
 	}
 }
@@ -132,19 +166,28 @@ func anyNear(zoneless []record.WeighIn, b Bout) bool {
 // decide makes a match of the posteriors of a bout.
 func (c *candidates) decide(p posterior) Match {
 	m := Match{Session: c.bout.Session, Before: c.fillOf(Before, p.before, p.noBefore), After: c.fillOf(After, p.after, p.noAfter)}
-	if c.few && len(c.before) == 1 && len(c.after) == 1 {
-		c.fewRule(&m, p)
+	if c.few {
+		c.fewSessions(&m)
 	}
+	m.Before.Why, m.After.Why = c.placed(m.Before), c.placed(m.After)
 	m.Flags = c.flags(m)
 	return m
+}
+
+// placed adds to the reason that readings could not be placed in time.
+func (c *candidates) placed(f Fill) string {
+	if c.noZone && f.Link == nil {
+		return f.Why + "; readings of about that time name no zone and cannot be placed"
+	}
+	return f.Why
 }
 
 // threshold is the probability from which a reading is linked: higher when
 // another of the household weighs much the same, out of reach when there is
 // no track yet to tell the two apart.
-func (c *candidates) threshold() float64 {
+func (c *candidates) threshold(r reading) float64 {
 	switch {
-	case c.twin == "":
+	case c.twin == "" || c.owned(r):
 		return linkAt
 	case c.few:
 		return 2
@@ -156,22 +199,6 @@ func (c *candidates) threshold() float64 {
 // said whose it is.
 func (c *candidates) known(r reading) bool { return c.track > 0 || c.owned(r) }
 
-// fewRule links the one reading on each side of a session of a new athlete
-// when they make a plausible loss: nothing else is there to judge by.
-func (c *candidates) fewRule(m *Match, p posterior) {
-	b, a := c.before[0], c.after[0]
-	if rate := lossRate(c.bout, b, a); !c.pairs(b, a) || rate < minLoss || rate > maxLoss || c.twin != "" {
-		return
-	}
-	why := "the only plausible reading in its window, and the loss it makes is plausible"
-	if m.Before.Link == nil {
-		m.Before = Fill{Slot: Before, Link: &Candidate{WeighIn: b.in, At: b.at, Posterior: p.before[0]}, None: p.noBefore, Why: why}
-	}
-	if m.After.Link == nil {
-		m.After = Fill{Slot: After, Link: &Candidate{WeighIn: a.in, At: a.at, Posterior: p.after[0]}, None: p.noAfter, Why: why}
-	}
-}
-
 func (c *candidates) fillOf(side Slot, post []float64, none float64) Fill {
 	f := Fill{Slot: side, None: none}
 	list := c.side(side)
@@ -180,14 +207,11 @@ func (c *candidates) fillOf(side Slot, post []float64, none float64) Fill {
 	}
 	if len(list) == 0 {
 		f.Why = "no plausible reading in its window"
-		if c.noZone {
-			f.Why += "; readings of that time name no zone"
-		}
 		return f
 	}
 	best, sum := pooled(list, post)
 	switch {
-	case sum >= c.threshold() && c.known(list[best]):
+	case sum >= c.threshold(list[best]) && c.known(list[best]):
 		f.Link = &Candidate{WeighIn: list[best].in, At: list[best].at, Posterior: sum}
 		f.Why = fmt.Sprintf("%d in its window; this one with probability %.3f by gap and mass", len(list), sum)
 	case none >= noneAt:
@@ -196,7 +220,7 @@ func (c *candidates) fillOf(side Slot, post []float64, none float64) Fill {
 		f.Asked = questionID(c.bout.Session, side, list)
 		c.choices[side] = list
 		f.Why = "not sure enough by gap and mass"
-		if c.twin != "" {
+		if c.threshold(list[best]) > linkAt {
 			f.Why = "it could as well be a reading of " + c.twin
 		}
 	}
@@ -208,12 +232,20 @@ func (c *candidates) fillTold(f Fill, a record.Answer, list []reading) Fill {
 	case "neither":
 		f.None, f.Why = 1, "a person said there is none"
 	case "unknown":
-		f.Why = "a person said they do not know"
+		f.None, f.Why = 1-c.seen(f.Slot), "a person said they do not know"
 	default:
 		f.None, f.Why = 0, "a person chose it"
 		f.Link = &Candidate{WeighIn: list[0].in, At: list[0].at, Posterior: 1}
 	}
 	return f
+}
+
+// seen is the probability that the athlete weighs in at a slot at all.
+func (c *candidates) seen(s Slot) float64 {
+	if s == Before {
+		return c.pBefore
+	}
+	return c.pAfter
 }
 
 // pooled is the most probable reading with the probability of all that show

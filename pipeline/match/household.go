@@ -13,8 +13,9 @@ const nobody = "\x00nobody"
 
 // reading is a weigh-in at an instant it can mean.
 type reading struct {
-	in record.WeighIn
-	at time.Time
+	in   record.WeighIn
+	at   time.Time
+	rate float64 // of strangers like it, per hour and kilogram; set for candidates
 }
 
 func (r reading) kg() float64 { return r.in.Mass.Kilograms() }
@@ -179,7 +180,7 @@ func (h *household) pool(athlete string, shifts shifts) (placed []reading, zonel
 			zoneless = append(zoneless, w)
 		}
 		for _, at := range instants {
-			placed = append(placed, reading{w, at.Add(shifts.of(w.Scale, at))})
+			placed = append(placed, reading{in: w, at: at.Add(shifts.of(w.Scale, at))})
 		}
 	}
 	sort.SliceStable(placed, func(i, j int) bool {

@@ -3,21 +3,26 @@ package match
 import (
 	"math"
 	"time"
+
+	"saltpan/pipeline/record"
 )
 
 // Parameters of the score: priors of our own, from how people who weigh in
 // around a session do it.
 const (
-	pReading   = 0.8  // probability that a slot has a reading at all
-	meanBefore = 0.25 // h, mean gap of a before
-	meanAfter  = 0.2  // h, mean gap of an after
-	stray      = 0.1  // share of gaps spread evenly over the window
-	sdMass     = 0.9  // kg, a reading around the recent mass: a day's swing
-	sdKit      = 3.0  // kg, the same with kit
-	meanRate   = 0.75 // L/h, mean simple loss rate
-	sdRate     = 0.45 // L/h
-	sdPair     = 0.25 // kg, what a pair differs by besides
-	toldBonus  = 5.0  // nats for a weigh-in typed in for this athlete
+	pReading      = 0.8  // probability that a slot has a reading at all
+	priorSessions = 10   // how many sessions that counts for
+	meanBefore    = 0.25 // h, mean gap of a before
+	meanAfter     = 0.2  // h, mean gap of an after
+	stray         = 0.1  // share of gaps spread evenly over the window
+	sdMass        = 0.9  // kg, a reading around the recent mass: a day's swing
+	meanKit       = 3.0  // kg, what is carried
+	sdKit         = 3.0  // kg, a reading with kit around that
+	meanRate      = 0.75 // L/h, mean simple loss rate
+	sdRate        = 0.45 // L/h
+	sdPair        = 0.25 // kg, what a pair differs by besides
+	pickedUpKg    = 1.5  // kg, bottles and food picked up or left behind when carrying
+	toldBonus     = 5.0  // nats for a weigh-in typed in for this athlete
 )
 
 // Rules of decision: two thresholds with a band for a person between them
@@ -46,49 +51,12 @@ func normal(x, mean, sd float64) float64 {
 	return math.Exp(-z*z/2) / (sd * math.Sqrt(2*math.Pi))
 }
 
-// strangers is the rate, per hour and kilogram, at which readings come that
-// have nothing to do with a session of this athlete: a routine in the morning,
-// others of the household.
-type strangers struct {
-	outside []reading // readings of the pool outside all windows, by mass
-	counted map[[2]int]int
-	hours   float64
-}
-
-// rate is a kernel estimate over mass (0.7 kg) and time of day (2 h, half of
-// it spread over the day), with a prior of one reading a day for three days.
-func (s strangers) rate(r reading, centre float64) float64 {
-	sum := 3 * normal(r.kg(), centre, 4)
-	for _, o := range near(s.outside, r.kg(), 2.1) {
-		sum += normal(r.kg(), o.kg(), 0.7) * sameHour(r.at, o.at)
-	}
-	kg := int(math.Floor(r.kg()))
-	for hour := 0; hour < 24; hour++ {
-		sum += float64(s.counted[[2]int{kg, hour}]) / 24
-	}
-	return sum / (s.hours + 72)
-}
-
-// sameHour weighs a reading by its time of day, one on average over the day.
-func sameHour(a, b time.Time) float64 {
-	d := math.Abs(clockHour(a) - clockHour(b))
-	if math.Min(d, 24-d) <= 2 {
-		return 0.5 + 0.5*24/4
-	}
-	return 0.5
-}
-
-func clockHour(t time.Time) float64 {
-	u := t.UTC()
-	return float64(u.Hour()) + float64(u.Minute())/60
-}
-
 // options are all ways to fill the two slots of a bout with their weights.
-func (c *candidates) options(s strangers) []option {
+func (c *candidates) options() []option {
 	var out []option
 	for b := -1; b < len(c.before); b++ {
 		for a := -1; a < len(c.after); a++ {
-			if w := c.weight(b, a, s); w > 0 {
+			if w := c.weight(b, a); w > 0 {
 				out = append(out, option{b, a, w})
 			}
 		}
@@ -96,18 +64,18 @@ func (c *candidates) options(s strangers) []option {
 	return out
 }
 
-func (c *candidates) weight(b, a int, s strangers) float64 {
+func (c *candidates) weight(b, a int) float64 {
 	if b < 0 && c.forced[Before] || a < 0 && c.forced[After] {
 		return 0
 	}
-	w := c.missing(b) * c.missing(a)
+	w := chance(b, c.pBefore) * chance(a, c.pAfter)
 	if b >= 0 {
 		r := c.before[b]
-		w *= gapDensity(c.bout.Start.Sub(r.at), meanBefore, maxBefore) * c.massDensity(r, 0) * bonus(r) / s.rate(r, c.centre(r))
+		w *= gapDensity(c.bout.Start.Sub(r.at), meanBefore, maxBefore) * c.massDensity(r, 0) * bonus(r) / r.rate
 	}
 	if a >= 0 {
 		r := c.after[a]
-		w *= gapDensity(r.at.Sub(c.bout.Stop), meanAfter, maxAfter) * c.afterDensity(b, r) * bonus(r) / s.rate(r, c.centre(r))
+		w *= gapDensity(r.at.Sub(c.bout.Stop), meanAfter, maxAfter) * c.afterDensity(b, r) * bonus(r) / r.rate
 	}
 	if b >= 0 && a >= 0 && !c.pairs(c.before[b], c.after[a]) {
 		return 0
@@ -115,11 +83,12 @@ func (c *candidates) weight(b, a int, s strangers) float64 {
 	return w
 }
 
-func (c *candidates) missing(i int) float64 {
+// chance is the probability that a slot is as the option has it: filled or empty.
+func chance(i int, p float64) float64 {
 	if i < 0 {
-		return 1 - pReading
+		return 1 - p
 	}
-	return pReading
+	return p
 }
 
 func bonus(r reading) float64 {
@@ -141,7 +110,7 @@ func (c *candidates) centre(r reading) float64 {
 func (c *candidates) massDensity(r reading, lost float64) float64 {
 	sd, mean := math.Hypot(sdMass, sdRate*lost), c.centre(r)-lost
 	if carrying(c.bout, r) {
-		sd, mean = sdKit, mean+3
+		sd, mean = sdKit, mean+meanKit
 	}
 	return normal(r.kg(), mean, sd)
 }
@@ -152,11 +121,11 @@ func (c *candidates) afterDensity(b int, r reading) float64 {
 	if b < 0 {
 		return c.massDensity(r, meanRate*h-c.drunk())
 	}
-	return normal(c.before[b].kg()-r.kg()+c.drunk(), meanRate*h, math.Hypot(sdRate*h, sdPair))
+	return normal(c.before[b].kg()-r.kg()+c.drunk(), meanRate*h, math.Hypot(sdRate*h, sdPair+c.slack()/3))
 }
 
 func (c *candidates) drunk() float64 {
-	if c.bout.Weighing == "carrying" {
+	if c.bout.Weighing == record.Carrying {
 		return 0
 	}
 	return c.bout.Drunk.Litres()
@@ -171,6 +140,15 @@ func (c *candidates) pairs(b, a reading) bool {
 	if c.forced[Before] && c.forced[After] {
 		return true
 	}
-	rate := lossRate(c.bout, b, a)
-	return sameKind(b, a) && minLossKept <= rate && rate <= maxLoss
+	loss, h := lossRate(c.bout, b, a)*hours(c.bout), hours(c.bout)
+	return sameKind(b, a) && minLossKept*h-c.slack() <= loss && loss <= maxLoss*h+c.slack()
+}
+
+// slack is what may have been picked up or left behind, in kilograms, between
+// two carrying weigh-ins.
+func (c *candidates) slack() float64 {
+	if c.bout.Weighing == record.Carrying {
+		return pickedUpKg
+	}
+	return 0
 }

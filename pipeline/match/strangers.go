@@ -1,39 +1,100 @@
 package match
 
 import (
+	"math"
 	"sort"
+	"time"
 )
 
-// strangers has the readings of a pool that lie in no window of the athlete's
-// own bouts, with what the scales counted and did not keep.
-func (h *household) strangers(bouts []Bout, pool []reading) strangers {
-	inside := map[string]bool{}
+// Parameters of the background (own rules).
+const (
+	sdBackground = 0.7 // kg, kernel over mass: a day's swing
+	sdRoutine    = 0.5 // h, kernel over the time of day: a routine
+	anyTime      = 0.3 // share of it spread over the whole day
+	priorDays    = 3.0 // days of one reading each that stand in for what was not seen
+	priorSpread  = 4.0 // kg, spread of those
+	halfHours    = 48  // half hours of a day
+)
+
+// strangers is the rate at which readings come that have nothing to do with a
+// session of this athlete: a routine in the morning, others of the household.
+type strangers struct {
+	outside []reading      // readings of the pool outside all windows, by mass
+	counted map[[2]int]int // what the scales counted and did not keep
+	days    float64
+	free    [halfHours]float64 // days on which a time of day lies in no window
+	loc     *time.Location
+}
+
+// strangers has the background of an athlete's sessions.
+func (h *household) strangers(athlete string, bouts []Bout, pool []reading) strangers {
+	s := strangers{counted: map[[2]int]int{}, loc: time.UTC}
+	if loc := h.zone(h.athletes[athlete].Zone); loc != nil {
+		s.loc = loc
+	}
+	inside, scales := map[string]bool{}, map[string]bool{}
 	for _, b := range bouts {
-		for _, r := range windowBefore(b, pool) {
-			inside[r.in.ID] = true
-		}
-		for _, r := range windowAfter(b, pool) {
-			inside[r.in.ID] = true
+		for _, list := range [][]reading{windowBefore(b, pool), windowAfter(b, pool)} {
+			for _, r := range list {
+				inside[r.in.ID] = true
+			}
 		}
 	}
-	s := strangers{counted: map[[2]int]int{}}
-	scales := map[string]bool{}
 	for _, r := range pool {
 		if !inside[r.in.ID] {
 			s.outside = append(s.outside, r)
 		}
 		scales[r.in.Scale] = true
 	}
-	if len(pool) > 0 {
-		s.hours = pool[len(pool)-1].at.Sub(pool[0].at).Hours()
-	}
+	sort.SliceStable(s.outside, func(i, j int) bool { return s.outside[i].kg() < s.outside[j].kg() })
 	for scale := range scales {
 		for k, n := range h.background[scale] {
 			s.counted[k] += n
 		}
 	}
-	sort.SliceStable(s.outside, func(i, j int) bool { return s.outside[i].kg() < s.outside[j].kg() })
+	s.expose(bouts, pool)
 	return s
+}
+
+// expose counts the days on which each time of day lay outside the windows:
+// on the others a stranger's reading would not have been seen as one.
+func (s *strangers) expose(bouts []Bout, pool []reading) {
+	if len(pool) > 0 {
+		s.days = pool[len(pool)-1].at.Sub(pool[0].at).Hours() / 24
+	}
+	for i := range s.free {
+		s.free[i] = s.days
+	}
+	for _, b := range bouts {
+		for at := b.Start.Add(-maxBefore); at.Before(b.Stop.Add(maxAfter)); at = at.Add(24 * time.Hour / halfHours) {
+			i := s.slice(at)
+			s.free[i] = math.Max(s.free[i]-1, 0)
+		}
+	}
+}
+
+func (s *strangers) hour(at time.Time) float64 {
+	l := at.In(s.loc)
+	return float64(l.Hour()) + float64(l.Minute())/60
+}
+
+func (s *strangers) slice(at time.Time) int { return int(s.hour(at) * halfHours / 24) }
+
+// rate is a kernel estimate per hour and kilogram, with a prior around centre.
+func (s *strangers) rate(r reading, centre float64) float64 {
+	sum := priorDays / 24 * normal(r.kg(), centre, priorSpread)
+	for _, o := range near(s.outside, r.kg(), 3*sdBackground) {
+		sum += normal(r.kg(), o.kg(), sdBackground) * s.sameTime(r.at, o.at)
+	}
+	rate := sum / (s.free[s.slice(r.at)] + priorDays)
+	at := [2]int{int(math.Floor(r.kg())), int(s.hour(r.at))}
+	return rate + float64(s.counted[at])/(s.days+priorDays)
+}
+
+// sameTime is the density, per hour, of a daily reading's time of day.
+func (s *strangers) sameTime(a, b time.Time) float64 {
+	d := math.Abs(s.hour(a) - s.hour(b))
+	return anyTime/24 + (1-anyTime)*normal(math.Min(d, 24-d), 0, sdRoutine)
 }
 
 // near are the readings of a list sorted by mass within so many kilograms.
