@@ -44,19 +44,22 @@ func ExampleDerive_mcdermott2017() {
 }
 
 // MB-05 … MB-07: Mosler et al. 2020, figures 1 and 2: 49.5 to 47.9 kg in
-// 105 min is 1.6 L and 0.91 L/h; over 2.5 h at 0.91 L/h it prints 2.3 L or
-// 4.65 % of body mass, and 80 % of that as 1.84 L.
+// 105 min is 1.6 L and 0.91 L/h; 2.5 h at 0.91 L/h are 2.275 L, printed as
+// 2.3 L or 4.65 % of body mass, and 80 % of 2.3 L are 1.84 L or 0.736 L/h.
 func ExampleDerive_mosler2020() {
 	r := balance.Derive(weighed(49.5, 47.9, 0, 0, minutes(105)))
 	fmt.Printf("%.1f L, %.3f L/h\n", r.Simple.Value, r.SimpleRate.Value)
-	loss := 0.91 * 2.5
+	exact := balance.Derive(weighed(49.5, 49.5-2.275, 0, 0, minutes(150)))
+	fmt.Printf("%.3f L, %.2f L/h\n", exact.Simple.Value, exact.SimpleRate.Value)
 	race := balance.Derive(weighed(49.5, 49.5-2.3, 0, 0, minutes(150)))
-	fmt.Printf("%.3f L, %.2f %%\n", loss, race.MassChangePct)
-	fmt.Printf("%.2f L, %.3f L/h\n", 0.8*race.Simple.Value, 0.8*race.SimpleRate.Value)
+	fmt.Printf("%.1f L, %.2f %%\n", race.Simple.Value, race.MassChangePct)
+	drinking := balance.Derive(weighed(49.5, 49.5-2.3+1.84, 1.84, 0, minutes(150)))
+	fmt.Printf("%.1f L, of which %.2f L/h drunk\n", drinking.Simple.Value, 0.8*drinking.SimpleRate.Value)
 	// Output:
 	// 1.6 L, 0.914 L/h
-	// 2.275 L, -4.65 %
-	// 1.84 L, 0.736 L/h
+	// 2.275 L, 0.91 L/h
+	// 2.3 L, -4.65 %
+	// 2.3 L, of which 0.74 L/h drunk
 }
 
 // MB-08: studylib.net/doc/7332433, 55 to 53.5 kg, 1 L drunk, 0.5 L urine, 2 h:

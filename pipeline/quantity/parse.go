@@ -37,15 +37,22 @@ func ParseMass(text string) (Mass, error) {
 	if err != nil {
 		return 0, err
 	}
-	if len(parts) == 2 && parts[0].unit == "st" && strings.HasPrefix(parts[1].unit, "lb") {
-		if parts[1].number >= PoundsPerStone {
-			return 0, d.wrong(text, "a stone has 14 pounds")
-		}
-		stones, pounds := parts[0].number, parts[1].number
-		return Mass((stones*PoundsPerStone + pounds) * KilogramsPerPound), d.finite(text, stones)
+	if len(parts) == 2 && parts[0].unit == "st" {
+		return d.stones(text, parts[0].number, parts[1])
 	}
 	v, err := d.single(text, parts)
 	return Mass(v), err
+}
+
+// stones adds pounds to stones; the unit of the pounds may be left out.
+func (d dimension) stones(text string, stones float64, rest part) (Mass, error) {
+	switch {
+	case rest.unit != "" && rest.unit != "lb" && rest.unit != "lbs":
+		return 0, d.wrong(text, "")
+	case rest.number >= PoundsPerStone:
+		return 0, d.wrong(text, "a stone has 14 pounds")
+	}
+	return Mass((stones*PoundsPerStone + rest.number) * KilogramsPerPound), d.finite(text, stones)
 }
 
 // ParseVolume reads a volume with its unit: ml, cl, dl, l or floz (US fluid
@@ -64,7 +71,7 @@ func ParseVolume(text string) (Volume, error) {
 // negative one.
 func ParseDistance(text string) (Distance, error) {
 	d := dimension{"distance", "a number with a unit, such as 42.2km, 26.2mi or 800m", map[string]float64{
-		"m": 1, "km": 1000, "mi": MetresPerMile, "ft": MetresPerFoot,
+		"m": 1, "cm": 0.01, "km": 1000, "mi": MetresPerMile, "ft": MetresPerFoot,
 	}}
 	v, err := d.parse(text)
 	return Distance(v), err
