@@ -134,12 +134,12 @@ func appendNoted[Q ~float64](out []Term, name, text string, amount *Q, sign floa
 	if amount == nil {
 		return out
 	}
-	kg := float64(*amount)
-	part := measure.Part{Cause: name}
-	if kg != 0 {
-		part.U = math.Max(p.floor.U, fraction.U*math.Abs(kg))
+	kg, u := float64(*amount), 0.0
+	if kg != 0 { // and a nothing stays without a sign
+		kg, u = sign*kg, math.Max(p.floor.U, fraction.U*math.Abs(kg))
 	}
-	return append(out, Term{Name: name, Text: text, KG: measure.Read(method, quantity.Mass(sign*kg), []string{"note"}, part), Source: fraction.Ref.Key})
+	e := measure.Read(method, quantity.Kilograms(kg), []string{"note"}, measure.Part{Cause: name, U: u})
+	return append(out, Term{Name: name, Text: text, KG: e, Source: fraction.Ref.Key})
 }
 
 func unsaid(name, text string, role role, p cite.Param, kg, u float64) Term {
