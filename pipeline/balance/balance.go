@@ -42,31 +42,31 @@ type Input struct {
 // Result is the balance of one session.
 type Result struct {
 	// MassChange is after less before: a loss is negative.
-	MassChange    measure.Estimate[quantity.Mass]
-	MassChangePct float64
+	MassChange    measure.Estimate[quantity.Mass] `json:"mass_change_kg"`
+	MassChangePct float64                         `json:"mass_change_pct"`
 	// Simple counts a kilogram as a litre; what was not said counts nothing
 	// but widens its interval. SimpleRate is per elapsed hour.
-	Simple     measure.Estimate[quantity.Volume]
-	SimpleRate measure.Estimate[quantity.Rate]
+	Simple     measure.Estimate[quantity.Volume] `json:"simple_loss_l"`
+	SimpleRate measure.Estimate[quantity.Rate]   `json:"simple_rate_l_per_h,omitzero"`
 	// Sweat is after breath water and gas exchange. Rate is per elapsed hour.
 	// Both rates are unset (no method) when Elapsed is not positive.
-	Sweat measure.Estimate[quantity.Volume]
-	Rate  measure.Estimate[quantity.Rate]
+	Sweat measure.Estimate[quantity.Volume] `json:"sweat_loss_l"`
+	Rate  measure.Estimate[quantity.Rate]   `json:"loss_rate_l_per_h,omitzero"`
 	// AtLeast is set when only a lower bound stands, for want of a note: the
 	// estimates then have Lo alone, one-sided 97.5 %.
-	AtLeast   bool
-	NeedsNote bool
+	AtLeast   bool `json:"at_least"`
+	NeedsNote bool `json:"needs_note"`
 	// Terms sum to the sweat loss, or to its bound before errors.
-	Terms []Term
+	Terms []Term `json:"terms"`
 }
 
 // Term is one line of the working.
 type Term struct {
-	Name string // "mass-change", "drunk" …
-	Text string // in words, with what was assumed
+	Name string `json:"name"` // "mass-change", "drunk" …
+	Text string `json:"text"` // in words, with what was assumed
 	// KG is the term with the sign with which it enters the sweat loss.
-	KG     measure.Estimate[quantity.Mass]
-	Source string // keys of references, empty for what was weighed or noted
+	KG     measure.Estimate[quantity.Mass] `json:"sweat_kg"`
+	Source string                          `json:"source,omitempty"` // keys of references, empty for what was weighed or noted
 	role   role
 }
 

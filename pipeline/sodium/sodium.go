@@ -35,12 +35,14 @@ type Input struct {
 // Result is the sodium concentration of an athlete's sweat.
 type Result struct {
 	// Concentration has an interval that is wider upwards than downwards.
-	Concentration measure.Estimate[quantity.Concentration]
-	From          string // "whole-body", "patch", "screen" or "mean"
-	Text          string // in words, with the source
-	Source        string // keys of references
+	Concentration measure.Estimate[quantity.Concentration] `json:"concentration_mmol_per_l"`
+	// From is "whole-body", "patch", "screen" or "mean".
+	From string `json:"from"`
+	// Text says it in words, Source has the keys of references.
+	Text   string `json:"text"`
+	Source string `json:"source"`
 	// Problems says which tests were left out and what would make them count.
-	Problems []string
+	Problems []string `json:"problems,omitempty"`
 }
 
 // Derive gives the concentration from the best basis alone. It always gives
