@@ -92,7 +92,7 @@ func toilet(in Input, p params) []Term {
 	case n.Toilet == "yes" && n.Stool == nil:
 		out = append(out, unsaid("urine", "toilet used, amount not said: a usual visit", spread, p.void, -p.void.Value, p.void.U))
 	case n.Toilet != "none":
-		h := (in.GapBefore + in.Elapsed + in.GapAfter).Hours()
+		h := max(0, in.GapBefore+in.Elapsed+in.GapAfter).Hours()
 		out = append(out, unsaid("urine", "toilet: not said, a usual rate", spread, p.urineUnsaid, -p.urineUnsaid.Value*h, p.urineUnsaid.U*h))
 	}
 	return appendNoted(out, "stool", "stool between the weigh-ins", n.Stool, -1, p.otherFraction, p)
