@@ -16,8 +16,8 @@ import (
 // was read. Rows must be tidy.
 func (p *part) bouts(rows []row) []record.Activity {
 	sessions := p.dated(rows)
-	if len(p.sessions) == 0 && len(rows) > 1 {
-		sessions = []session{whole(rows)}
+	if p.fault.text != "" || len(p.sessions) == 0 {
+		sessions = append(sessions, orphan(rows, sessions)...)
 	}
 	var out []record.Activity
 	for i, s := range sessions {
@@ -35,24 +35,41 @@ func (p *part) bouts(rows []row) []record.Activity {
 	return out
 }
 
-// dated is the sessions whose start is a date, in order of time, each once. A
-// session without a start is dated by its end or by the only records there are.
+// dated is the sessions whose start is a date, in order of time, each once.
 func (p *part) dated(rows []row) []session {
 	var out []session
 	for _, s := range p.sessions {
-		switch {
-		case isDate(s.start):
-		case s.start == 0 && s.elapsed >= 0 && isDate(s.stop):
-			s.start = s.stop - uint32(s.elapsed/1000)
-		case s.start == 0 && len(p.sessions) == 1 && len(rows) > 0:
-			s.start = rows[0].at
-		}
+		s.start = s.began(rows, len(p.sessions) == 1)
 		if isDate(s.start) && !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b session) int { return cmp.Compare(a.start, b.start) })
 	return out
+}
+
+// began is a session's start; where that is no date, or of another week than
+// the records, it is told by its end or by the records of the only session.
+func (s session) began(rows []row, alone bool) uint32 {
+	switch {
+	case alone && len(rows) > 0 && (!isDate(s.start) || !inReach(rows[0].at, s.start)):
+		return rows[0].at
+	case s.start == 0 && s.elapsed >= 0 && isDate(s.stop):
+		return s.stop - uint32(s.elapsed/1000)
+	}
+	return s.start
+}
+
+// orphan is the bout after the last session, if any, whose own session message
+// was lost to damage.
+func orphan(rows []row, sessions []session) []session {
+	if n := len(sessions); n > 0 {
+		rows = between(rows, sessions[n-1].end(rows)+slack+1, math.MaxInt64)
+	}
+	if len(rows) < 2 {
+		return nil
+	}
+	return []session{whole(rows)}
 }
 
 // whole is the session that all rows make when the file names none.

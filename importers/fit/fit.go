@@ -1,8 +1,8 @@
 package fit
 
 import (
-	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -59,10 +59,11 @@ func (r *reading) all() {
 		return
 	}
 	chunks, rest := split(r.src.Data)
-	for _, c := range chunks {
-		p, err := read(c)
-		if errors.Is(err, errTooLarge) {
-			r.res = importer.Result{Refused: r.problem(importer.TooLarge, "it holds "+err.Error(), "split the file")}
+	left := &budget{maxRecords, maxMessages, maxSessions}
+	for i, c := range chunks {
+		p, err := read(c, left)
+		if err != nil || i == maxChunks {
+			r.res = importer.Result{Refused: r.problem(importer.TooLarge, "it holds "+errTooLarge.Error(), "split the file")}
 			return
 		}
 		r.take(&p)
@@ -72,22 +73,10 @@ func (r *reading) all() {
 	r.secondOpinion()
 }
 
-// noHeader is why data is no FIT file.
-func (r *reading) noHeader() *importer.Problem {
-	n := len(r.src.Data)
-	switch {
-	case n == 0:
-		return r.problem(importer.Empty, "the file has no bytes", "copy it from the device again")
-	case n < 14 && (r.src.Data[0] == 12 || r.src.Data[0] == 14):
-		return r.problem(importer.Truncated, fmt.Sprintf("it ends after %d bytes, in the header", n), "copy it from the device again")
-	}
-	return r.problem(importer.UnknownFormat, "no FIT header, wanted a 12- or 14-byte header with \".FIT\"", "")
-}
-
 // take adds the facts of one part.
 func (r *reading) take(p *part) {
 	if p.fileType >= 0 {
-		r.why("a FIT file of type %d with %d sessions, %d records, %d weight messages", p.fileType, len(p.sessions), len(p.rows), len(p.weights))
+		r.why("a FIT file of type %d: %d sessions, %d laps, %d records, %d weight messages", p.fileType, len(p.sessions), len(p.laps), len(p.rows), len(p.weights))
 	}
 	if len(p.fields) > 0 {
 		r.why("developer fields passed over: %s", strings.Join(p.fields, ", "))
@@ -113,10 +102,16 @@ func (r *reading) activities(p *part) {
 		r.why("%d records: %d without a date, %d of another week, %d moments left", n, untimed, stray, len(rows))
 	}
 	found := p.bouts(rows)
+	outside := len(rows)
 	for _, a := range found {
+		outside -= len(a.Samples)
 		r.add(r.own(a, p))
 	}
-	if lost := len(p.sessions) - len(found); lost > 0 || len(found) == 0 {
+	if outside > 0 && len(found) > 0 {
+		r.why("%d moments lie outside every session", outside)
+	}
+	undated := func(s session) bool { return !isDate(s.began(rows, len(p.sessions) == 1)) }
+	if len(found) == 0 || slices.ContainsFunc(p.sessions, undated) {
 		r.fail(r.missing(p, n, unset))
 	}
 }
@@ -149,83 +144,6 @@ func (r *reading) own(a record.Activity, p *part) record.Activity {
 	}
 	r.bouts++
 	return a
-}
-
-// missing is why sessions of a part gave no bout.
-func (r *reading) missing(p *part, rows int, unset uint32) *importer.Problem {
-	switch {
-	case len(p.sessions) == 0 && rows == 0 && p.fault.text != "":
-		return r.problem(p.fault.code, p.fault.text+", before the first record", "copy it from the device again")
-	case len(p.sessions) == 0 && rows == 0:
-		return r.problem(importer.Empty, "an activity without sessions and records", "")
-	case len(p.sessions) == 0 && rows > 0 && unset == 0 && isDate(p.rows[0].at):
-		return r.problem(importer.Empty, "a single moment and no session", "")
-	case unset != 0:
-		return r.problem(importer.BadTime, fmt.Sprintf("its clock was never set: it says %s", moment(unset).Format(time.DateTime)), p.clockHint())
-	}
-	return r.problem(importer.BadTime, "no session or record has a date", p.clockHint())
-}
-
-// unset is the first time in a part that is no date, 0 if there is none.
-func (p *part) unset() uint32 {
-	for _, s := range p.sessions {
-		if s.start != 0 && !isDate(s.start) {
-			return s.start
-		}
-	}
-	for _, w := range p.rows {
-		if w.at != 0 && !isDate(w.at) {
-			return w.at
-		}
-	}
-	return 0
-}
-
-// clockHint names the only real time such a file may hold.
-func (p *part) clockHint() string {
-	if isDate(p.local) {
-		return fmt.Sprintf("activity.local_timestamp says %s by the local clock; correct its start to that and export it again",
-			moment(p.local).Format(time.DateTime))
-	}
-	return "set the watch's clock; nothing in the file says when this was"
-}
-
-// trailing says what follows the last part. Zeros are padding.
-func (r *reading) trailing(rest []byte) {
-	if len(rest) == 0 {
-		return
-	}
-	if strings.Trim(string(rest), "\x00") == "" {
-		r.why("%d zero bytes after the end", len(rest))
-		return
-	}
-	r.res.Problems = append(r.res.Problems, *r.problem(importer.Truncated,
-		fmt.Sprintf("%d bytes after the end are no FIT file", len(rest)), ""))
-}
-
-// fail keeps a part's problem until it is known whether others gave facts.
-func (r *reading) fail(p *importer.Problem) {
-	if r.refusal == nil {
-		r.refusal = p
-		return
-	}
-	r.res.Problems = append(r.res.Problems, *p)
-}
-
-// conclude decides between facts, skipped and refused.
-func (r *reading) conclude() {
-	switch {
-	case !r.res.Empty():
-		if r.refusal != nil {
-			r.res.Problems = append(r.res.Problems, *r.refusal)
-		}
-	case r.refusal != nil:
-		r.res.Refused = r.refusal
-	case r.skipped != "":
-		r.res.Skipped = r.skipped
-	default:
-		r.res.Skipped = kinds[typeWeight]
-	}
 }
 
 func (r *reading) why(format string, args ...any) {

@@ -117,6 +117,21 @@ func TestTooManyMessages(t *testing.T) {
 	}
 }
 
+func TestTooManySessions(t *testing.T) {
+	one := data(0, le(began))
+	got := readAll(t, raw(14, definition(0, mesgSession, sessionStart, 4, 0x86), bytes.Repeat(one, maxSessions+1)))
+	if got.Refused == nil || got.Refused.Code != importer.TooLarge {
+		t.Errorf("got %+v, want too-large", got.Refused)
+	}
+}
+
+func TestTooManyChainedFiles(t *testing.T) {
+	got := readAll(t, bytes.Repeat(raw(14, definition(0, mesgHR), data(0)), maxChunks+1))
+	if got.Refused == nil || got.Refused.Code != importer.TooLarge {
+		t.Errorf("got %+v, want too-large", got.Refused)
+	}
+}
+
 // Every byte of a file set to each of a few values: no panic, and the contract holds.
 func TestDamageAnywhere(t *testing.T) {
 	whole := encode(t, runOf(5))

@@ -6,43 +6,47 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 
 	"github.com/muktihari/fit/decoder"
 
 	"saltpan/importers/importer"
 )
 
-// Limits on one file.
+// Limits on one file and all that is chained to it.
 const (
 	maxRecords  = 500_000
 	maxMessages = 2_000_000
+	maxSessions = 1_000
+	maxChunks   = 100
 )
 
-var errTooLarge = errors.New("more than 500000 records or 2000000 messages")
+var errTooLarge = errors.New("more than 500000 records, 2000000 messages, 1000 sessions or 100 chained files")
+
+// budget is what the chunks of a file may still hold.
+type budget struct{ records, messages, sessions int }
 
 // layout is how the messages of one local number are laid out.
 type layout struct {
 	mesg   uint16
 	length int
-	fields []field
-	stamp  int // index of the timestamp in fields, -1 if there is none
+	fields []field // without the timestamp
+	stamp  field   // the timestamp; its size is 0 if there is none
 }
 
 // scan walks the messages of one chunk and collects what is kept.
 type scan struct {
 	part
-	layouts  [16]layout
-	last     uint32 // the last timestamp, for compressed ones
-	travel   travel
-	messages int
-	size     int // of the chunk, to guess how many records will come
+	layouts [16]layout
+	last    uint32 // the last timestamp, for compressed ones
+	travel  travel
+	left    *budget
+	size    int // of the chunk, to guess how many records will come
 }
 
 // read decodes a chunk as far as it goes. The error is errTooLarge or nil;
 // damage stands in the part's fault.
-func read(c chunk) (p part, err error) {
-	s := &scan{size: len(c.data)}
+func read(c chunk, left *budget) (p part, err error) {
+	s := &scan{size: len(c.data), left: left}
 	s.part = part{fileType: -1, sport: [2]int64{-1, -1}, fault: c.fault}
 	n, derr := s.decode(c.data)
 	if errors.Is(derr, errTooLarge) {
@@ -76,8 +80,8 @@ func (s *scan) frame(flag decoder.RawFlag, b []byte) error {
 	default:
 		return nil
 	}
-	s.messages++
-	if s.messages > maxMessages || len(s.rows) > maxRecords {
+	s.left.messages--
+	if s.left.messages < 0 || s.left.records < 0 || s.left.sessions < 0 {
 		return errTooLarge
 	}
 	return nil
@@ -92,7 +96,7 @@ func (s *scan) define(b []byte) {
 	if big {
 		l.mesg = binary.BigEndian.Uint16(b[3:5])
 	}
-	l.fields, l.stamp, l.length = l.fields[:0], -1, 1
+	l.fields, l.stamp, l.length = l.fields[:0], field{}, 1
 	for d := b[6 : 6+3*int(b[5])]; len(d) > 0; d = d[3:] {
 		l.add(d, big)
 	}
@@ -102,11 +106,12 @@ func (s *scan) define(b []byte) {
 func (l *layout) add(d []byte, big bool) {
 	num, size, base := d[0], int(d[1]), d[2]
 	k, ok := kindOf(size, base)
-	if ok && keeps(l.mesg, num) {
-		if num == fieldTimestamp {
-			l.stamp = len(l.fields)
-		}
-		l.fields = append(l.fields, field{num: num, kind: k, big: big, off: l.length, size: size})
+	f := field{num: num, kind: k, big: big, off: l.length, size: size}
+	switch {
+	case ok && num == fieldTimestamp:
+		l.stamp = f
+	case ok && keeps(l.mesg, num):
+		l.fields = append(l.fields, f)
 	}
 	l.length += size
 }
@@ -127,8 +132,8 @@ func (s *scan) data(b []byte) {
 // stamp is the message's time in FIT seconds, 0 if it has none. A compressed
 // timestamp holds the five low bits only and counts on from the last time seen.
 func (s *scan) stamp(l *layout, b []byte) uint32 {
-	if l.stamp >= 0 {
-		v, ok := l.fields[l.stamp].number(b)
+	if l.stamp.size > 0 {
+		v, ok := l.stamp.number(b)
 		if !ok {
 			return 0
 		}
@@ -140,91 +145,4 @@ func (s *scan) stamp(l *layout, b []byte) uint32 {
 	}
 	s.last += (uint32(b[0]) - s.last) & 0x1F
 	return s.last
-}
-
-// record takes in a record message. Speed and altitude come in two widths, of
-// which the wider one wins.
-func (s *scan) record(l *layout, b []byte, at uint32) {
-	if s.rows == nil {
-		s.rows = make([]row, 0, min(s.size/len(b)+1, maxRecords))
-	}
-	r := blank(at)
-	for i := range l.fields {
-		f := &l.fields[i]
-		v, ok := f.number(b)
-		if f.num == recordSpeedDistance && f.size == 3 {
-			s.travel.take(&r, b[f.off:])
-			continue
-		}
-		if ok {
-			r.set(f.num, v)
-		}
-	}
-	s.rows = append(s.rows, r)
-}
-
-// set takes in one field of a record in the units of the FIT profile.
-func (r *row) set(num byte, v int64) {
-	switch num {
-	case recordLat:
-		r.lat = int32(v)
-	case recordLong:
-		r.lon = int32(v)
-	case recordDistance:
-		if v < farthest {
-			r.distance = float32(float64(v) / 100)
-		}
-	case recordHR:
-		r.hr = bpm(v)
-	case recordTemp:
-		r.temp = float32(v)
-	case recordFineAltitude:
-		r.altitude = float32(v)/5 - 500
-	case recordFineSpeed:
-		r.speed = float32(v) / 1000
-	case recordAltitude:
-		if r.altitude != r.altitude {
-			r.altitude = float32(v)/5 - 500
-		}
-	case recordSpeed:
-		if r.speed != r.speed {
-			r.speed = float32(v) / 1000
-		}
-	}
-}
-
-// bpm is a heart rate, 0 if it cannot be one: 0 and 255 stand for "no reading".
-func bpm(v int64) uint8 {
-	if v <= 0 || v >= 255 {
-		return 0
-	}
-	return uint8(v)
-}
-
-// travel adds up compressed_speed_distance: 12 bits of speed in 1/100 m/s and
-// 12 bits of distance in 1/16 m that roll over every 256 m.
-type travel struct {
-	last  uint32
-	total uint32
-}
-
-func (t *travel) take(r *row, b []byte) {
-	if b[0] == 0xFF && b[1] == 0xFF && b[2] == 0xFF {
-		return
-	}
-	now := uint32(b[1])>>4 | uint32(b[2])<<4
-	t.total += (now - t.last) & 0xFFF
-	t.last = now
-	if r.distance != r.distance {
-		r.distance = float32(float64(t.total) / 16)
-	}
-	if r.speed != r.speed {
-		r.speed = float32(uint32(b[0])|uint32(b[1]&0x0F)<<8) / 100
-	}
-}
-
-// blank is a row in which everything but the time is missing.
-func blank(at uint32) row {
-	nan := float32(math.NaN())
-	return row{at: at, lat: noPlace, lon: noPlace, distance: nan, altitude: nan, speed: nan, temp: nan}
 }

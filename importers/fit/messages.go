@@ -60,6 +60,9 @@ type weight struct {
 	user int64 // -1 if there is none
 }
 
+// maxDescriptions is how many developer fields are told.
+const maxDescriptions = 32
+
 // none stands for a missing temperature.
 const none = int64(-1 << 31)
 
@@ -114,16 +117,21 @@ func (s *scan) other(m message, at uint32) {
 		s.sport = [2]int64{m.get(sportSport, -1), m.get(sportSubSport, -1)}
 	case mesgSession:
 		s.sessions = append(s.sessions, newSession(m, at))
+		s.left.sessions--
 	case mesgLap:
 		s.laps = append(s.laps, newLap(m))
+		s.left.records--
 	case mesgDeviceInfo:
 		s.deviceInfo(m)
 	case mesgWeightScale:
 		s.weights = append(s.weights, weight{at, m.get(weightMass, -1), m.get(weightUser, -1)})
+		s.left.records--
 	case mesgActivity:
 		s.activity(m, at)
 	case mesgFieldDescription:
-		s.fields = append(s.fields, fmt.Sprintf("%q in %q", m.text(descriptionName), m.text(descriptionUnits)))
+		if len(s.fields) < maxDescriptions {
+			s.fields = append(s.fields, fmt.Sprintf("%q in %q", m.text(descriptionName), m.text(descriptionUnits)))
+		}
 	}
 }
 

@@ -172,7 +172,7 @@ func checkMessages(t *testing.T, k knownFile, data []byte) {
 	laps := 0
 	chunks, _ := split(data)
 	for i, c := range chunks {
-		p, err := read(c)
+		p, err := read(c, &budget{maxRecords, maxMessages, maxSessions})
 		if err != nil {
 			t.Fatal(err)
 		}

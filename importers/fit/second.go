@@ -105,6 +105,9 @@ func readSecond(data []byte) (parts []part, err error) {
 			parts = append(parts, partOf(a))
 		}
 	}
+	if err != nil && len(parts) > 0 {
+		parts[len(parts)-1].fault = fault{importer.Truncated, err.Error()}
+	}
 	return parts, err
 }
 
@@ -124,7 +127,7 @@ func sessionOf(s *oracle.SessionMsg) session {
 	return session{
 		start: seconds(s.StartTime), stop: seconds(s.Timestamp),
 		elapsed: known(s.TotalElapsedTime), timer: known(s.TotalTimerTime), distance: known(s.TotalDistance),
-		sport: int64(s.Sport), subSport: int64(s.SubSport),
+		sport: knownByte(byte(s.Sport)), subSport: knownByte(byte(s.SubSport)),
 		hr: int64(s.AvgHeartRate), ascent: knownShort(s.TotalAscent), temp: none,
 		lat: s.StartPositionLat.Semicircles(), lon: s.StartPositionLong.Semicircles(),
 	}
@@ -155,6 +158,13 @@ func known(v uint32) int64 {
 
 func knownShort(v uint16) int64 {
 	if v == 0xFFFF {
+		return -1
+	}
+	return int64(v)
+}
+
+func knownByte(v byte) int64 {
+	if v == 0xFF {
 		return -1
 	}
 	return int64(v)

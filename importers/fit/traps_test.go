@@ -2,7 +2,6 @@ package fit
 
 import (
 	"bytes"
-	"encoding/binary"
 	"math"
 	"strings"
 	"testing"
@@ -51,26 +50,6 @@ func weights() []proto.Message {
 		w(began+7000, 0xFFFF, 1), w(began+9000, 8105, 2))
 }
 
-// oldWatch has a 12-byte header, compressed timestamps, speed and distance in
-// three bytes, and 16-bit altitude.
-func oldWatch() []byte {
-	parts := [][]byte{
-		definition(0, mesgFileID, fileIDType, 1, 0x00, fileIDProduct, 2, 0x84), data(0, []byte{typeActivity, 9, 0}),
-		definition(1, mesgSession, 253, 4, 0x86, sessionStart, 4, 0x86, sessionSport, 1, 0x00, sessionElapsed, 4, 0x86),
-		definition(2, mesgRecord, recordSpeedDistance, 3, 0x0D, recordHR, 1, 0x02, recordAltitude, 2, 0x84),
-		definition(3, 21, 253, 4, 0x86), data(3, le(began)),
-	}
-	for i := range 40 {
-		at, metres := began+uint32(i*3), i*12
-		step := metres * 16 & 0xFFF
-		speed := 400
-		parts = append(parts, data(0x80|2<<5|byte(at&0x1F),
-			[]byte{byte(speed), byte(speed>>8) | byte(step)<<4, byte(step >> 4), byte(130 + i%5)}, []byte{0xE8, 0x0A}))
-	}
-	parts = append(parts, data(1, le(began+117), le(began), []byte{1}, le(117_000)))
-	return raw(12, parts...)
-}
-
 // 1: a clock never set is refused; the hint names the only real time.
 func TestUnsetClockIsRefused(t *testing.T) {
 	got := readAll(t, encode(t, unsetClock()))
@@ -86,6 +65,14 @@ func TestUnsetClockIsRefused(t *testing.T) {
 	reset := readAll(t, encode(t, joined(fileOf(typeActivity), recordsOf(first, 5), sessionOfSport(1, first, 5))))
 	if reset.Refused == nil || reset.Refused.Code != importer.BadTime {
 		t.Errorf("first day of 2000: got %+v", reset.Refused)
+	}
+}
+
+// 1: a session that began before the clock was set starts with its records.
+func TestClockSetOnTheWay(t *testing.T) {
+	a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(900, 3), recordsOf(began, 10), sessionOfSport(1, 900, 13))))
+	if !a.Start.Equal(moment(began)) || len(a.Samples) != 10 {
+		t.Errorf("%v with %d samples", a.Start, len(a.Samples))
 	}
 }
 
@@ -153,6 +140,28 @@ func TestSessionsShareRecordsByTime(t *testing.T) {
 	}
 	if id := a.Activities[2].ID; !strings.HasSuffix(id, ":2") || len(id) != 66 {
 		t.Errorf("id %q", id)
+	}
+}
+
+// 4: each leg's session after its records, the last one lost to damage: the
+// records left over are a bout of their own.
+func TestLegWithoutItsSession(t *testing.T) {
+	whole := encode(t, joined(fileOf(typeActivity), recordsOf(began, 100), sessionOfSport(2, began, 100),
+		recordsOf(began+300, 100), sessionOfSport(1, began+300, 100)))
+	got := readAll(t, whole[:len(whole)-300])
+	if len(got.Activities) != 2 {
+		t.Fatal(importertest.Text(got))
+	}
+	if a := got.Activities[1]; !a.Start.Equal(moment(began+300)) || a.Salvaged == "" || len(a.Samples) < 80 || a.Sport != record.UnknownSport {
+		t.Error(importertest.Text(got))
+	}
+}
+
+// 4: records outside every session of a whole file are told.
+func TestRecordsOutsideSessions(t *testing.T) {
+	got := readAll(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 200), sessionOfSport(1, began, 100))))
+	if len(got.Activities) != 1 || len(got.Activities[0].Samples) != 161 || !strings.Contains(strings.Join(got.Why, "\n"), "39 moments lie outside every session") {
+		t.Error(importertest.Text(got))
 	}
 }
 
@@ -253,59 +262,6 @@ func TestSessionStartBesideFirstRecord(t *testing.T) {
 	}
 }
 
-// 11: chains, headers and lengths that are not what the protocol says.
-func TestContainersOfAllKinds(t *testing.T) {
-	run := encode(t, runOf(10))
-	later := encode(t, joined(fileOf(typeActivity), recordsOf(began+5000, 10), sessionOfSport(1, began+5000, 10)))
-	tail := raw(14, definition(0, mesgHR, 253, 4, 0x86), data(0, le(began)))
-	zeroCRC := bytes.Clone(run)
-	zeroCRC[12], zeroCRC[13] = 0, 0
-	binary.LittleEndian.PutUint16(zeroCRC[len(zeroCRC)-2:], crc16(zeroCRC[:len(zeroCRC)-2]))
-	size := func(v uint32) []byte {
-		out := bytes.Clone(run)
-		binary.LittleEndian.PutUint32(out[4:], v)
-		return out
-	}
-	resum := func(b []byte) []byte {
-		binary.LittleEndian.PutUint16(b[len(b)-2:], crc16(b[:len(b)-2]))
-		return b
-	}
-	torn := bytes.Clone(later)
-	torn[9] = 'X'
-	for _, c := range []struct {
-		name     string
-		data     []byte
-		bouts    int
-		problems int
-		salvaged bool
-	}{
-		{"plain", run, 1, 0, false},
-		{"header of 12 bytes", withHeader12(run), 1, 0, false},
-		{"header checksum 0", zeroCRC, 1, 0, false},
-		{"two files in one", append(bytes.Clone(run), later...), 2, 0, false},
-		{"the same file twice", append(bytes.Clone(run), run...), 1, 0, false},
-		{"heart-rate tails", append(append(bytes.Clone(run), tail...), tail...), 1, 0, false},
-		{"second header torn", append(bytes.Clone(run), torn...), 1, 1, false},
-		{"second file cut short", append(bytes.Clone(run), later[:20]...), 1, 1, false},
-		{"zeros after the end", append(bytes.Clone(run), make([]byte, 100)...), 1, 0, false},
-		{"bytes after the end", append(bytes.Clone(run), "trailing"...), 1, 1, false},
-		{"length 0, as if the battery died", size(0)[:len(run)-2], 1, 0, true},
-		{"length 0, checksum right", resum(size(0)), 1, 0, false},
-		{"length too great, checksum right", resum(size(1 << 20)), 1, 0, false},
-		{"length too small, checksum right", resum(size(200)), 1, 0, false},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			got := readAll(t, c.data)
-			if len(got.Activities) != c.bouts || len(got.Problems) != c.problems {
-				t.Fatalf("want %d bouts, %d problems: %s", c.bouts, c.problems, importertest.Text(got))
-			}
-			if a := got.Activities[0]; (a.Salvaged != "") != c.salvaged || len(a.Samples) != 10 {
-				t.Errorf("%d samples, salvaged %q", len(a.Samples), a.Salvaged)
-			}
-		})
-	}
-}
-
 // 12: other sports are kept by name; files that hold no session are skipped.
 func TestOtherSportsAndFiles(t *testing.T) {
 	for code, want := range map[int]string{0: "other", 1: "running", 2: "cycling", 3: "transition", 5: "swimming", 11: "walking", 200: "other"} {
@@ -377,35 +333,5 @@ func TestProfileWeightIsNoWeighIn(t *testing.T) {
 	}
 	if got := readAll(t, encode(t, joined(fileOf(2), profile))); got.Skipped != "device settings" {
 		t.Error(importertest.Text(got))
-	}
-}
-
-// Compressed timestamps roll over every 32 s and compressed distance every
-// 256 m; by construction 40 records every 3 s, 12 m apart at 4 m/s.
-func TestCompressedTimeSpeedAndDistance(t *testing.T) {
-	a := only(t, oldWatch())
-	if len(a.Samples) != 40 || a.Distance == nil || *a.Distance != 468 || a.Sport != record.Running {
-		t.Fatalf("%d samples, %v m, %s", len(a.Samples), a.Distance, a.Sport)
-	}
-	for i, s := range a.Samples {
-		if s.At != time.Duration(3*i)*time.Second || s.Distance != float32(12*i) || s.Speed != 4 || s.Altitude != 58.4 {
-			if math.Abs(float64(s.Altitude)-58.4) > 1e-3 || s.Speed != 4 || s.Distance != float32(12*i) || s.At != time.Duration(3*i)*time.Second {
-				t.Fatalf("sample %d: %+v", i, s)
-			}
-		}
-	}
-}
-
-// The encoder's own compressed timestamps give the same samples as plain ones.
-func TestEncodersCompressedTimestamps(t *testing.T) {
-	plain := only(t, encode(t, runOf(100)))
-	packed := only(t, encode(t, runOf(100), encoder.WithHeaderOption(encoder.HeaderOptionCompressedTimestamp, 3)))
-	if len(plain.Samples) != 100 || len(packed.Samples) != 100 {
-		t.Fatalf("%d and %d samples", len(plain.Samples), len(packed.Samples))
-	}
-	for i := range plain.Samples {
-		if plain.Samples[i] != packed.Samples[i] {
-			t.Fatalf("sample %d: %+v and %+v", i, plain.Samples[i], packed.Samples[i])
-		}
 	}
 }
