@@ -130,6 +130,7 @@ func plausible(b Bout, side Slot, r reading, track, gate float64) bool {
 type anchor struct {
 	at        time.Time
 	kg        float64
+	weighIn   string  // the before
 	low, high float64 // kg, of all such pairs
 }
 
@@ -148,7 +149,7 @@ func anchors(bouts []Bout, pool []reading, usual float64) []anchor {
 				cost := b.Start.Sub(r.at).Abs().Hours() + s.at.Sub(b.Stop).Abs().Hours()
 				best.low, best.high = math.Min(best.low, r.kg()), math.Max(best.high, r.kg())
 				if cost < bestCost {
-					best.kg, bestCost = r.kg(), cost
+					best.kg, best.weighIn, bestCost = r.kg(), r.in.ID, cost
 				}
 			}
 		}

@@ -179,22 +179,30 @@ func (e clockEvidence) id(f fault) string {
 func (h *household) evidence(scale string) clockEvidence {
 	e := clockEvidence{scale: scale, loc: h.clockZone(scale), pairs: [2]map[int]int{{}, {}}}
 	for _, key := range sortedKeys(h.byAthlete) {
-		pool := h.poolOf(key, scale)
+		pool, _ := h.poolOn(scale, key, shifts{})
 		bouts := spanned(h.byAthlete[key], pool)
 		for _, b := range bouts {
-			e.sessions[season(b.Start, e.loc)]++
+			e.sessions[seasonOf(b.Start, e.loc)]++
 		}
 		for s := -maxShift; s <= maxShift; s++ {
-			shift := time.Duration(s) * time.Hour
-			for _, a := range anchors(moved(bouts, -shift), pool, h.usual(key)) {
-				e.pairs[season(a.at.Add(shift), e.loc)][s]++
-			}
+			e.pair(s, anchors(moved(bouts, -time.Duration(s)*time.Hour), pool, h.usual(key)))
 		}
 	}
 	return e
 }
 
-func season(at time.Time, loc *time.Location) int {
+// pair counts the pairs found at a shift, each reading once.
+func (e clockEvidence) pair(shift int, found []anchor) {
+	seen := map[string]bool{}
+	for _, a := range found {
+		if !seen[a.weighIn] {
+			e.pairs[seasonOf(a.at.Add(time.Duration(shift)*time.Hour), e.loc)][shift]++
+		}
+		seen[a.weighIn] = true
+	}
+}
+
+func seasonOf(at time.Time, loc *time.Location) int {
 	if at.In(loc).IsDST() {
 		return 1
 	}
@@ -217,18 +225,6 @@ func moved(bouts []Bout, by time.Duration) []Bout {
 	for i, b := range bouts {
 		b.Start, b.Stop = b.Start.Add(by), b.Stop.Add(by)
 		out[i] = b
-	}
-	return out
-}
-
-// poolOf are an athlete's readings of one scale by its own clock.
-func (h *household) poolOf(athlete, scale string) []reading {
-	all, _ := h.pool(athlete, shifts{})
-	var out []reading
-	for _, r := range all {
-		if r.in.Scale == scale {
-			out = append(out, r)
-		}
 	}
 	return out
 }
@@ -297,7 +293,7 @@ func (h *household) periods(e clockEvidence) [][2]time.Time {
 	var out [][2]time.Time
 	from := first
 	for at := first; at.Before(last); at = at.Add(time.Hour) {
-		if season(at, e.loc) != season(from, e.loc) {
+		if seasonOf(at, e.loc) != seasonOf(from, e.loc) {
 			at = at.Truncate(time.Hour)
 			out = append(out, [2]time.Time{from, at})
 			from = at
@@ -311,9 +307,9 @@ func (h *household) readings(scale string, s shifts) []reading {
 	var out []reading
 	seen := map[string]bool{}
 	for _, key := range sortedKeys(h.byAthlete) {
-		pool, _ := h.pool(key, s)
+		pool, _ := h.poolOn(scale, key, s)
 		for _, r := range pool {
-			if r.in.Scale == scale && !seen[r.in.ID] {
+			if !seen[r.in.ID] {
 				out = append(out, r)
 			}
 			seen[r.in.ID] = true
@@ -329,10 +325,10 @@ func (h *household) examples(e clockEvidence, f fault) []Candidate {
 	s := shifts{e.scale: {f, e.loc}}
 	var out []Candidate
 	for _, key := range sortedKeys(h.byAthlete) {
-		all, _ := h.pool(key, s)
+		pool, _ := h.poolOn(e.scale, key, s)
 		for _, b := range h.byAthlete[key] {
-			for _, r := range windowBefore(b, all) {
-				if r.in.Scale == e.scale && len(out) < 3 && s.of(e.scale, r.at) != 0 && len(windowAfter(b, all)) > 0 {
+			for _, r := range windowBefore(b, pool) {
+				if len(out) < 3 && s.of(e.scale, r.at) != 0 && len(windowAfter(b, pool)) > 0 {
 					out = append(out, Candidate{ID: "a", WeighIn: r.in, At: r.at, Posterior: e.posterior(f)})
 					break
 				}

@@ -152,15 +152,12 @@ func (c *candidates) side(s Slot) []reading {
 	return c.after
 }
 
-// anyNear reports whether a weigh-in without a zone could lie near a bout in
-// some zone: within 14 h and the window.
+// anyNear reports whether a weigh-in without a zone, of a list by wall time,
+// could lie near a bout in some zone: within 14 h and the window.
 func anyNear(zoneless []record.WeighIn, b Bout) bool {
-	for _, w := range zoneless {
-		if w.Wall.After(b.Start.Add(-16*time.Hour)) && w.Wall.Before(b.Stop.Add(15*time.Hour)) {
-			return true
-		}
-	}
-	return false
+	from, to := b.Start.Add(-maxBefore-14*time.Hour), b.Stop.Add(maxAfter+14*time.Hour)
+	i := sort.Search(len(zoneless), func(i int) bool { return zoneless[i].Wall.After(from) })
+	return i < len(zoneless) && zoneless[i].Wall.Before(to)
 }
 
 // decide makes a match of the posteriors of a bout.

@@ -171,8 +171,13 @@ func (h *household) mayBe(w record.WeighIn, athlete string) bool {
 // pool has the readings that can be this athlete's, by instant, and the
 // weigh-ins that no zone is known for.
 func (h *household) pool(athlete string, shifts shifts) (placed []reading, zoneless []record.WeighIn) {
+	return h.poolOn("", athlete, shifts)
+}
+
+// poolOn is the pool of one scale, of all for "".
+func (h *household) poolOn(scale, athlete string, shifts shifts) (placed []reading, zoneless []record.WeighIn) {
 	for _, w := range h.weighIns {
-		if !h.mayBe(w, athlete) || w.Resolution >= 24*time.Hour {
+		if scale != "" && w.Scale != scale || !h.mayBe(w, athlete) || w.Resolution >= 24*time.Hour {
 			continue
 		}
 		instants, known := h.instants(w, athlete)

@@ -2,7 +2,6 @@ package match
 
 import (
 	"math"
-	"sort"
 	"time"
 )
 
@@ -19,8 +18,8 @@ const (
 // strangers is the rate at which readings come that have nothing to do with a
 // session of this athlete: a routine in the morning, others of the household.
 type strangers struct {
-	outside []reading      // readings of the pool outside all windows, by mass
-	counted map[[2]int]int // what the scales counted and did not keep
+	outside map[int]*[halfHours]float64 // readings outside all windows, by mass and time of day
+	counted map[[2]int]int              // what the scales counted and did not keep
 	days    float64
 	free    [halfHours]float64 // days on which a time of day lies in no window
 	loc     *time.Location
@@ -28,7 +27,7 @@ type strangers struct {
 
 // strangers has the background of an athlete's sessions.
 func (h *household) strangers(athlete string, bouts []Bout, pool []reading) strangers {
-	s := strangers{counted: map[[2]int]int{}, loc: time.UTC}
+	s := strangers{outside: map[int]*[halfHours]float64{}, counted: map[[2]int]int{}, loc: time.UTC}
 	if loc := h.zone(h.athletes[athlete].Zone); loc != nil {
 		s.loc = loc
 	}
@@ -42,11 +41,10 @@ func (h *household) strangers(athlete string, bouts []Bout, pool []reading) stra
 	}
 	for _, r := range pool {
 		if !inside[r.in.ID] {
-			s.outside = append(s.outside, r)
+			s.put(r)
 		}
 		scales[r.in.Scale] = true
 	}
-	sort.SliceStable(s.outside, func(i, j int) bool { return s.outside[i].kg() < s.outside[j].kg() })
 	for scale := range scales {
 		for k, n := range h.background[scale] {
 			s.counted[k] += n
@@ -80,26 +78,40 @@ func (s *strangers) hour(at time.Time) float64 {
 
 func (s *strangers) slice(at time.Time) int { return int(s.hour(at) * halfHours / 24) }
 
+// put counts a reading in its cell.
+func (s *strangers) put(r reading) {
+	kg := massCell(r)
+	if s.outside[kg] == nil {
+		s.outside[kg] = &[halfHours]float64{}
+	}
+	s.outside[kg][s.slice(r.at)]++
+}
+
+// massCell is a tenth of a kilogram.
+func massCell(r reading) int { return int(math.Round(r.kg() * 10)) }
+
 // rate is a kernel estimate per hour and kilogram, with a prior around centre.
 func (s *strangers) rate(r reading, centre float64) float64 {
 	sum := priorDays / 24 * normal(r.kg(), centre, priorSpread)
-	for _, o := range near(s.outside, r.kg(), 3*sdBackground) {
-		sum += normal(r.kg(), o.kg(), sdBackground) * s.sameTime(r.at, o.at)
+	cell, slice := massCell(r), s.slice(r.at)
+	for d := -20; d <= 20; d++ { // three standard deviations
+		if times := s.outside[cell+d]; times != nil {
+			sum += normal(float64(d)/10, 0, sdBackground) * sameTime(times, slice)
+		}
 	}
-	rate := sum / (s.free[s.slice(r.at)] + priorDays)
+	rate := sum / (s.free[slice] + priorDays)
 	at := [2]int{int(math.Floor(r.kg())), int(s.hour(r.at))}
 	return rate + float64(s.counted[at])/(s.days+priorDays)
 }
 
-// sameTime is the density, per hour, of a daily reading's time of day.
-func (s *strangers) sameTime(a, b time.Time) float64 {
-	d := math.Abs(s.hour(a) - s.hour(b))
-	return anyTime/24 + (1-anyTime)*normal(math.Min(d, 24-d), 0, sdRoutine)
-}
-
-// near are the readings of a list sorted by mass within so many kilograms.
-func near(list []reading, kg, within float64) []reading {
-	i := sort.Search(len(list), func(i int) bool { return list[i].kg() >= kg-within })
-	j := sort.Search(len(list), func(j int) bool { return list[j].kg() > kg+within })
-	return list[i:j]
+// sameTime is the density, per hour, of daily readings at a time of day.
+func sameTime(times *[halfHours]float64, slice int) float64 {
+	sum := 0.0
+	for i, n := range times {
+		if n > 0 {
+			d := math.Abs(float64(i-slice)) * 24 / halfHours
+			sum += n * (anyTime/24 + (1-anyTime)*normal(math.Min(d, 24-d), 0, sdRoutine))
+		}
+	}
+	return sum
 }
