@@ -50,34 +50,36 @@ func (u massUnit) kilograms() float64 {
 	return 1
 }
 
-// parseUnit reads a unit's name, empty if it is none we know.
-func parseUnit(text string) massUnit {
-	text = table.Words(text)
-	for _, u := range []massUnit{kilogram, pound, stone, gram, jin} {
-		for _, w := range unitWords[u] {
-			if w == text {
-				return u
-			}
+// unitOfWord is unitWords the other way round.
+var unitOfWord = func() map[string]massUnit {
+	out := map[string]massUnit{}
+	for u, list := range unitWords {
+		for _, w := range list {
+			out[w] = u
 		}
 	}
-	return ""
-}
+	return out
+}()
+
+// parseUnit reads a unit's name, empty if it is none we know.
+func parseUnit(text string) massUnit { return unitOfWord[table.Words(text)] }
 
 // cutUnit takes the unit off the end of a header: "weight in kg" is "weight", kg.
 func cutUnit(header string) (string, massUnit) {
-	for _, u := range []massUnit{stone, kilogram, pound, gram, jin} {
-		for _, w := range unitWords[u] {
-			if bare, ok := strings.CutSuffix(header, " "+w); ok {
-				for _, in := range []string{" in", " en", " w", " i"} {
-					bare = strings.TrimSuffix(bare, in)
+	words := strings.Split(header, " ")
+	for _, n := range []int{2, 1} {
+		if k := len(words) - n; k > 0 {
+			if u := unitOfWord[strings.Join(words[k:], " ")]; u.known() {
+				if in := words[k-1]; k > 1 && (in == "in" || in == "en" || in == "w" || in == "i") {
+					k--
 				}
-				return bare, u
+				return strings.Join(words[:k], " "), u
 			}
 		}
 	}
-	for _, w := range words("公斤, 千克, 斤") {
+	for _, w := range []string{"公斤", "千克", "斤"} {
 		if bare, ok := strings.CutSuffix(header, w); ok && bare != "" {
-			return bare, parseUnit(w)
+			return bare, unitOfWord[w]
 		}
 	}
 	return header, ""

@@ -198,7 +198,11 @@ func parseNumber(text string, epoch bool) stamp {
 			v /= 1000
 		}
 		return stamp{hasDate: true, hasClock: true, abs: time.Unix(int64(v), 0).UTC(), resolution: time.Second, offset: new(time.Duration)}
-	case v < 1 && fraction != "":
+	case 1 <= v && v < 24 && len(fraction) == 2 && fraction < "60": // 7.15, a time of day with a full stop
+		h, _ := strconv.Atoi(whole)
+		min, _ := strconv.Atoi(fraction)
+		return stamp{hasClock: true, clock: time.Duration(h)*time.Hour + time.Duration(min)*time.Minute, resolution: time.Minute}
+	case v < 1 && len(fraction) > 0 && len(fraction) != 2: // 0.25 could be 6:00 or 0:25
 		return stamp{hasClock: true, clock: time.Duration(math.Round(v*86400)) * time.Second, resolution: serialResolution(fraction)}
 	case len(whole) != 5:
 		return stamp{}

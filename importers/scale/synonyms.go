@@ -111,12 +111,12 @@ func recognise(cell string) columnWord {
 // allowed is w, or nothing if a word of the header speaks against it.
 func (w columnWord) allowed(header string) columnWord {
 	switch {
-	case w.meaning == mass && containsAny(header, never),
-		w.meaning == when && (containsAny(header, notWhen) || w.unit.known()),
+	case w.meaning == mass && neverWords.in(header),
+		w.meaning == when && (notWhenWords.in(header) || w.unit.known()),
 		w.meaning == person && w.rank < 3,
 		w.meaning == unit && w.rank < 3:
 		return columnWord{}
-	case w.meaning == when && containsAny(header, recordKeeping):
+	case w.meaning == when && recordKeepingWords.in(header):
 		w.rank = 1
 	}
 	return w
@@ -124,41 +124,91 @@ func (w columnWord) allowed(header string) columnWord {
 
 // lookUp finds the synonym of m that a header is (rank 3) or the longest that it holds (rank 2).
 func lookUp(header string, m meaning) (word string, rank int) {
-	for _, w := range index[m] {
-		if header == w {
-			return w, 3
-		}
-		if len(w) > len(word) && holds(header, w) {
+	v := vocabularies[m]
+	if v.words[header] {
+		return header, 3
+	}
+	for _, w := range append(phrases(header), v.inside(header)...) {
+		if v.words[w] && len(w) > len(word) {
 			word, rank = w, 2
 		}
 	}
 	return word, rank
 }
 
-var index = func() map[meaning][]string {
-	out := map[meaning][]string{}
-	for m, list := range synonyms {
-		out[m] = words(list)
-	}
-	return out
-}()
-
-// holds reports whether header holds w as whole words; scripts written
-// without spaces need no word boundary.
-func holds(header, w string) bool {
-	if w[0] >= 0xe0 { // three bytes and more in UTF-8: no Latin, Greek or Cyrillic
-		return strings.Contains(header, w)
-	}
-	return strings.Contains(" "+header+" ", " "+w+" ")
+// vocabulary is a list of words for finding them in headers.
+type vocabulary struct {
+	words map[string]bool
+	// joined are words of scripts written without spaces, found anywhere.
+	joined []string
 }
 
-// containsAny reports whether a header holds one of the words. Long words
-// count inside a compound too ("fettmasse", "zielgewicht").
-func containsAny(header string, list []string) bool {
+func newVocabulary(list []string) vocabulary {
+	v := vocabulary{words: map[string]bool{}}
 	for _, w := range list {
-		if holds(header, w) || len(w) >= 4 && strings.Contains(header, w) {
+		v.words[w] = true
+		if w[0] >= 0xe0 { // three bytes and more in UTF-8: no Latin, Greek or Cyrillic
+			v.joined = append(v.joined, w)
+		}
+	}
+	return v
+}
+
+// inside are the words without spaces that a header holds.
+func (v vocabulary) inside(header string) []string {
+	var out []string
+	if strings.IndexFunc(header, func(r rune) bool { return r >= 0x1100 }) < 0 {
+		return nil
+	}
+	for _, w := range v.joined {
+		if strings.Contains(header, w) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// phrases are the runs of words in a header.
+func phrases(header string) []string {
+	words := strings.Split(header, " ")
+	if len(words) > 12 {
+		return nil
+	}
+	var out []string
+	for i := range words {
+		for k := i + 1; k <= len(words); k++ {
+			out = append(out, strings.Join(words[i:k], " "))
+		}
+	}
+	return out
+}
+
+// The vocabularies, made once of the lists above.
+var (
+	vocabularies = func() map[meaning]vocabulary {
+		out := map[meaning]vocabulary{}
+		for m, list := range synonyms {
+			out[m] = newVocabulary(words(list))
+		}
+		return out
+	}()
+	neverWords         = newVocabulary(never)
+	notWhenWords       = newVocabulary(notWhen)
+	recordKeepingWords = newVocabulary(recordKeeping)
+)
+
+// in reports whether a header holds one of the words. Long words count inside
+// a compound too ("fettmasse", "zielgewicht").
+func (v vocabulary) in(header string) bool {
+	for _, w := range phrases(header) {
+		if v.words[w] {
 			return true
 		}
 	}
-	return false
+	for w := range v.words {
+		if len(w) >= 4 && strings.Contains(header, w) {
+			return true
+		}
+	}
+	return len(v.inside(header)) > 0
 }

@@ -27,13 +27,13 @@ func (j *job) masses() ([]*entry, *importer.Problem) {
 			j.problem(importer.BadNumber, r.Line, "", "mass %q: want a number such as 75.5", text)
 			continue
 		}
+		signs[read.sign()]++
 		u, p := j.unitOf(r, read, header, declared)
 		if p != nil {
 			bare = append(bare, *p)
 			continue
 		}
 		e.mass, e.last = read.in(u)
-		signs[read.sign()]++
 		if e.mass < lightest || e.mass > heaviest {
 			j.problem(importer.OutOfRange, r.Line, "", "mass %q is %.4g kg: want %g to %g kg", text, e.mass, float64(lightest), float64(heaviest))
 			continue

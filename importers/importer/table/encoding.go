@@ -28,10 +28,13 @@ var legacy = []struct {
 }
 
 // decodings are the texts that data could be: one if its marks say which, else
-// one for each encoding that has no mark.
+// one for each encoding that has no mark; none if it is no text.
 func decodings(data []byte) []decoding {
 	if enc, name := marked(data); enc != nil {
 		return []decoding{{name, decode(enc, data)}}
+	}
+	if binary(data) {
+		return nil
 	}
 	data, bom := bytes.CutPrefix(data, []byte("\xef\xbb\xbf"))
 	if bom || utf8.Valid(wholeRunes(data)) {
@@ -46,6 +49,19 @@ func decodings(data []byte) []decoding {
 		out = append(out, decoding{l.name, decode(l.enc, data)})
 	}
 	return out
+}
+
+// binary reports whether data is no text: more than a twentieth of its first
+// bytes are control characters.
+func binary(data []byte) bool {
+	data = data[:min(len(data), 4096)]
+	n := 0
+	for _, b := range data {
+		if b < ' ' && b != '\t' && b != '\r' && b != '\n' {
+			n++
+		}
+	}
+	return n > len(data)/20
 }
 
 // marked is the UTF-16 that a byte order mark or the pattern of zero bytes shows, nil if none.

@@ -60,8 +60,12 @@ func Find(data []byte, score func(cells []string) int) (Table, bool) {
 // Lines is the text of data by lines, at most limit of them, for a source in
 // which no header was recognised.
 func Lines(data []byte, limit int) []string {
+	all := decodings(data)
+	if len(all) == 0 {
+		return nil
+	}
 	var out []string
-	for _, row := range split(decodings(data)[0].text, '\n', limit) {
+	for _, row := range split(all[0].text, 0, limit) {
 		out = append(out, strings.Join(row.Cells, " "))
 	}
 	return out
