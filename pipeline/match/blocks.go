@@ -1,15 +1,12 @@
 package match
 
-import "sort"
-
 // posterior has the marginals of one bout, by candidate.
 type posterior struct {
 	before, after     []float64
 	noBefore, noAfter float64
 }
 
-// most bounds the assignments enumerated in a block; the least probable
-// options of the fullest bouts go first beyond it.
+// most bounds the assignments that are enumerated in a block.
 const most = 100_000
 
 // blocks are the bouts that compete for readings, directly or through others.
@@ -50,18 +47,26 @@ func blocks(all []*candidates) [][]*candidates {
 	return out
 }
 
-// enumerate weighs every assignment of a block in which no reading is used
-// twice and sums them up: the marginals are exact.
-func enumerate(block []*candidates) []posterior {
-	choices := make([][]option, len(block))
-	post := make([]posterior, len(block))
+// marginals weighs every assignment of a block in which no reading is used
+// twice: exact in a block of ordinary size.
+func marginals(block []*candidates) []posterior {
+	choices, product := make([][]option, len(block)), 1
 	for i, c := range block {
 		choices[i] = scaled(c.options())
+		product = min(product*len(choices[i]), most+1)
+	}
+	if product > most {
+		return propagate(block, choices)
+	}
+	return enumerate(block, choices)
+}
+
+func enumerate(block []*candidates, choices [][]option) []posterior {
+	post := make([]posterior, len(block))
+	for i, c := range block {
 		post[i] = posterior{before: make([]float64, len(c.before)), after: make([]float64, len(c.after))}
 	}
-	prune(choices)
-	picked := make([]option, len(block))
-	total := walk(block, choices, picked, map[string]bool{}, 0, 1, post)
+	total := walk(block, choices, make([]option, len(block)), map[string]bool{}, 0, 1, post)
 	for i := range post {
 		post[i].scale(total)
 	}
@@ -77,34 +82,7 @@ func scaled(list []option) []option {
 	for i := range list {
 		list[i].weight /= top
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].weight > list[j].weight })
 	return list
-}
-
-func prune(choices [][]option) {
-	for {
-		product, fullest := 1, 0
-		for i, c := range choices {
-			product = min(product*max(len(c), 1), most+1)
-			if len(c) > len(choices[fullest]) {
-				fullest = i
-			}
-		}
-		if product <= most || len(choices[fullest]) <= 2 {
-			return
-		}
-		choices[fullest] = dropLast(choices[fullest])
-	}
-}
-
-// dropLast drops the least probable option, but never the empty one: it must
-// stay open to every bout.
-func dropLast(list []option) []option {
-	last := len(list) - 1
-	if o := list[last]; o.before < 0 && o.after < 0 {
-		list[last-1] = o
-	}
-	return list[:last]
 }
 
 func walk(block []*candidates, choices [][]option, picked []option, used map[string]bool, i int, weight float64, post []posterior) float64 {
@@ -116,8 +94,8 @@ func walk(block []*candidates, choices [][]option, picked []option, used map[str
 	}
 	total := 0.0
 	for _, o := range choices[i] {
-		ids := block[i].free(o, used)
-		if ids == nil {
+		ids := block[i].takes(o)
+		if anyOf(ids, used) {
 			continue
 		}
 		for _, id := range ids {
@@ -132,22 +110,26 @@ func walk(block []*candidates, choices [][]option, picked []option, used map[str
 	return total
 }
 
-// free has the weigh-ins an option takes, nil if one is taken already. What a
-// person gave to a slot takes nothing from another.
-func (c *candidates) free(o option, used map[string]bool) []string {
-	ids := []string{}
+// takes has the weigh-ins that an option uses up. What a person gave to a
+// slot takes nothing from another.
+func (c *candidates) takes(o option) []string {
+	ids := make([]string, 0, 2)
 	if o.before >= 0 && !c.forced[Before] {
 		ids = append(ids, c.before[o.before].in.ID)
 	}
 	if o.after >= 0 && !c.forced[After] {
 		ids = append(ids, c.after[o.after].in.ID)
 	}
+	return ids
+}
+
+func anyOf(ids []string, used map[string]bool) bool {
 	for _, id := range ids {
 		if used[id] {
-			return nil
+			return true
 		}
 	}
-	return ids
+	return false
 }
 
 func (p *posterior) add(o option, weight float64) {

@@ -62,9 +62,12 @@ func (h *household) clocks() (found shifts, notes []ScaleNote, asked []Question)
 	found = shifts{}
 	used := map[string]bool{}
 	for _, w := range h.weighIns {
-		used[w.Scale] = true
+		used[w.Scale] = used[w.Scale] || h.scales[w.Scale].Shift == nil && !typed(w)
 	}
 	for _, scale := range sortedKeys(used) {
+		if !used[scale] {
+			continue
+		}
 		e := h.evidence(scale)
 		f, how := e.judge(h.scaleAnswer)
 		if f == (fault{}) || how == leave {

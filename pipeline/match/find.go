@@ -36,7 +36,7 @@ func judge(all []*candidates) {
 	groups := blocks(all)
 	for round := 0; round < 3; round++ {
 		for _, block := range groups {
-			for i, post := range enumerate(block) {
+			for i, post := range marginals(block) {
 				block[i].post = post
 			}
 		}
@@ -265,7 +265,7 @@ func pooled(list []reading, post []float64) (best int, sum float64) {
 
 func (c *candidates) flags(m Match) []string {
 	var out []string
-	if m.Before.Asked != "" || m.After.Asked != "" {
+	if m.Before.Asked != "" && len(c.choices[Before]) > 1 || m.After.Asked != "" && len(c.choices[After]) > 1 {
 		out = append(out, "several-candidates")
 	}
 	b, a := m.Before.Link, m.After.Link

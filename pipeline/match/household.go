@@ -21,7 +21,11 @@ type reading struct {
 func (r reading) kg() float64 { return r.in.Mass.Kilograms() }
 
 // told reports whether a person typed it in for this athlete.
-func (r reading) told() bool { return r.in.Athlete != "" && r.in.Origin.Path == "" }
+func (r reading) told() bool { return r.in.Athlete != "" && typed(r.in) }
+
+// typed reports whether a person typed a weigh-in: its time is not by the
+// scale's clock.
+func typed(w record.WeighIn) bool { return w.Origin.Path == "" }
 
 // household is the input in a fixed order, each thing once.
 type household struct {
@@ -185,7 +189,10 @@ func (h *household) poolOn(scale, athlete string, shifts shifts) (placed []readi
 			zoneless = append(zoneless, w)
 		}
 		for _, at := range instants {
-			placed = append(placed, reading{in: w, at: at.Add(shifts.of(w.Scale, at))})
+			if !typed(w) {
+				at = at.Add(shifts.of(w.Scale, at))
+			}
+			placed = append(placed, reading{in: w, at: at})
 		}
 	}
 	sort.SliceStable(placed, func(i, j int) bool {
@@ -211,7 +218,7 @@ func (h *household) instants(w record.WeighIn, athlete string) (at []time.Time, 
 		}
 		at = Instants(w.Wall, loc)
 	}
-	if scale.Shift != nil {
+	if scale.Shift != nil && !typed(w) {
 		for i := range at {
 			at[i] = at[i].Add(*scale.Shift)
 		}

@@ -15,7 +15,6 @@ const ownShare = 0.06
 // that is wrong and not yet told to be is taken at its word.
 func OwnMoments(in Input) map[string][]time.Time {
 	h := newHousehold(in)
-	h.own()
 	out := map[string][]time.Time{}
 	for athlete := range h.athletes {
 		pool, _ := h.pool(athlete, nil)

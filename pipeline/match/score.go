@@ -10,19 +10,20 @@ import (
 // Parameters of the score: priors of our own, from how people who weigh in
 // around a session do it.
 const (
-	pReading      = 0.8  // probability that a slot has a reading at all
-	priorSessions = 10   // how many sessions that counts for
-	meanBefore    = 0.25 // h, mean gap of a before
-	meanAfter     = 0.2  // h, mean gap of an after
-	stray         = 0.1  // share of gaps spread evenly over the window
-	sdMass        = 0.9  // kg, a reading around the recent mass: a day's swing
-	meanKit       = 3.0  // kg, what is carried
-	sdKit         = 3.0  // kg, a reading with kit around that
-	meanRate      = 0.75 // L/h, mean simple loss rate
-	sdRate        = 0.45 // L/h
-	sdPair        = 0.25 // kg, what a pair differs by besides
-	pickedUpKg    = 1.5  // kg, bottles and food picked up or left behind when carrying
-	toldBonus     = 5.0  // nats for a weigh-in typed in for this athlete
+	pReading      = 0.8      // probability that a slot has a reading at all
+	priorSessions = 10       // how many sessions that counts for
+	meanBefore    = 0.25     // h, mean gap of a before
+	meanAfter     = 0.2      // h, mean gap of an after
+	fade          = 1.0 / 60 // h, how soon a gap below zero gets improbable
+	stray         = 0.1      // share of gaps spread evenly over the window
+	sdMass        = 0.9      // kg, a reading around the recent mass: a day's swing
+	meanKit       = 3.0      // kg, what is carried
+	sdKit         = 3.0      // kg, a reading with kit around that
+	meanRate      = 0.75     // L/h, mean simple loss rate
+	sdRate        = 0.45     // L/h
+	sdPair        = 0.25     // kg, what a pair differs by besides
+	pickedUpKg    = 1.5      // kg, bottles and food picked up or left behind when carrying
+	toldBonus     = 5.0      // nats for a weigh-in typed in for this athlete
 )
 
 // Rules of decision: two thresholds with a band for a person between them
@@ -40,10 +41,15 @@ type option struct {
 }
 
 // gapDensity is the density, per hour, of a gap between reading and session:
-// exponential with a share spread evenly, inside the window.
+// exponential with a share spread evenly, inside the window. A gap below zero
+// is a matter of clocks and fades within a minute or two.
 func gapDensity(gap time.Duration, mean float64, window time.Duration) float64 {
-	h := math.Max(gap.Hours(), 0)
-	return (1-stray)*math.Exp(-h/mean)/mean + stray/window.Hours()
+	h := gap.Hours()
+	even := stray / window.Hours()
+	if h < 0 {
+		return (1-stray)*math.Exp(h/fade)/mean + even
+	}
+	return (1-stray)*math.Exp(-h/mean)/mean + even
 }
 
 func normal(x, mean, sd float64) float64 {

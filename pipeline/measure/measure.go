@@ -162,3 +162,10 @@ func appendWarnings(to, from []Warning) []Warning {
 	}
 	return to
 }
+
+// ByShare is the budget with the largest part of the variance first.
+func (e Estimate[Q]) ByShare() []Part {
+	out := append([]Part(nil), e.Budget...)
+	sort.SliceStable(out, func(i, j int) bool { return math.Abs(out[i].U) > math.Abs(out[j].U) })
+	return out
+}

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"saltpan/pipeline/quantity"
+	"saltpan/pipeline/record"
+	"saltpan/store"
+)
+
+type weighOptions struct {
+	athlete  string
+	at       string
+	scale    string
+	carrying bool
+}
+
+func weighCommand(e *env) *cobra.Command {
+	var o weighOptions
+	c := &cobra.Command{
+		Use:     "weigh [KEY] MASS",
+		Short:   "Add a weigh-in by hand",
+		Example: "  saltpan weigh ines 62.4kg --at \"2026-04-12 07:51\"\n  saltpan weigh 137.5lb",
+		Args:    cobra.RangeArgs(1, 2), ValidArgsFunction: e.completeAthlete,
+		RunE: func(c *cobra.Command, args []string) error { return runWeigh(c.Context(), o, e, args) },
+	}
+	c.Flags().StringVar(&o.at, "at", "", "when, on the athlete's clock: 2026-04-12 07:51 (default now)")
+	c.Flags().StringVar(&o.scale, "scale", "", "name of the scale (default: the athlete's)")
+	c.Flags().BoolVar(&o.carrying, "carrying", false, "dressed, with bottles, food and pack")
+	c.AddCommand(weighDropCommand(e))
+	return c
+}
+
+func runWeigh(ctx context.Context, o weighOptions, e *env, args []string) error {
+	key, text := "", args[0]
+	if len(args) == 2 {
+		key, text = args[0], args[1]
+	}
+	m, err := quantity.ParseMass(text)
+	if err != nil {
+		return usage(err)
+	}
+	if m < 25 || m > 300 {
+		return usagef("%q: want a body mass of 25 to 300 kg", text)
+	}
+	return e.whom(ctx, key, func(st *store.Store, a record.Athlete) error {
+		w, err := o.weighIn(a, m, text, e.now())
+		if err != nil {
+			return err
+		}
+		return e.write(ctx, st, "weigh", a.Key+" "+text, []string{a.Key}, func(tx *store.Tx) error { return putTold(ctx, st, tx, w, a) })
+	})
+}
+
+// weighIn makes the fact of a reading told by hand. Its step is the last digit that was said.
+func (o weighOptions) weighIn(a record.Athlete, m quantity.Mass, text string, now time.Time) (record.WeighIn, error) {
+	w := record.WeighIn{Scale: o.scale, Athlete: a.Key, Mass: m, MassStep: stepOf(text), Resolution: time.Minute}
+	if w.Scale == "" {
+		w.Scale = a.Key
+	}
+	if o.carrying || a.Weighing == record.Carrying {
+		yes := true
+		w.Carrying = &yes
+	}
+	at, err := o.moment(a, now)
+	if err != nil {
+		return w, err
+	}
+	_, offset := at.Zone()
+	d := time.Duration(offset) * time.Second
+	w.UTCOffset = &d
+	w.Wall = at.UTC().Add(d).Truncate(time.Second)
+	w.ID = fmt.Sprintf("told:%s:%d:%d", a.Key, at.UnixMilli(), now.UnixNano())
+	return w, nil
+}
+
+func (o weighOptions) moment(a record.Athlete, now time.Time) (time.Time, error) {
+	loc, err := time.LoadLocation(a.ZoneOn(now.Format(time.DateOnly)))
+	if err != nil || a.Zone == "" {
+		loc = now.Location()
+	}
+	if o.at == "" {
+		return now.In(loc), nil
+	}
+	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05"} {
+		if t, err := time.ParseInLocation(layout, o.at, loc); err == nil {
+			return t, nil
+		}
+	}
+	return now, usagef("--at %q: want a date and time such as 2026-04-12 07:51", o.at)
+}
+
+// stepOf is the worth of the last digit of a number: 0.1 kg for "62.4kg".
+func stepOf(text string) quantity.Mass {
+	end := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("0123456789.,", r) })
+	number := text
+	if end >= 0 {
+		number = text[:end]
+	}
+	_, decimals, _ := strings.Cut(strings.ReplaceAll(number, ",", "."), ".")
+	unit := strings.TrimSpace(strings.TrimPrefix(text, number))
+	step, err := quantity.ParseMass("0." + strings.Repeat("0", max(len(decimals)-1, 0)) + "1" + unit)
+	if len(decimals) == 0 {
+		step, err = quantity.ParseMass("1" + unit)
+	}
+	if err != nil {
+		return 0.1
+	}
+	return step
+}
+
+// putTold keeps a reading told by hand, and its scale if it is new.
+func putTold(ctx context.Context, st *store.Store, tx *store.Tx, w record.WeighIn, a record.Athlete) error {
+	facts, err := st.Facts(ctx, a.Key)
+	if err != nil {
+		return err
+	}
+	known := false
+	for _, s := range facts.Scales {
+		known = known || s.Key == w.Scale
+	}
+	if !known {
+		if err := tx.PutScale(record.Scale{Key: w.Scale, Athletes: []string{a.Key}}); err != nil {
+			return err
+		}
+	}
+	return tx.PutWeighIns([]record.WeighIn{w})
+}
+
+func weighDropCommand(e *env) *cobra.Command {
+	return &cobra.Command{
+		Use:     "drop FILE:LINE",
+		Short:   "Take a reading out of account",
+		Example: "  saltpan weigh drop scale.csv:17",
+		Args:    cobra.ExactArgs(1),
+		RunE:    func(c *cobra.Command, args []string) error { return runWeighDrop(c.Context(), e, args[0]) },
+	}
+}
+
+func runWeighDrop(ctx context.Context, e *env, where string) error {
+	st, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	defer st.Close()
+	facts, err := st.Facts(ctx)
+	if err != nil {
+		return err
+	}
+	for _, w := range facts.WeighIns {
+		if w.Origin.String() != where && w.ID != where {
+			continue
+		}
+		c := record.Correction{Kind: record.DropWeighIn, At: e.now().UTC(), WeighIn: w.ID}
+		return e.write(ctx, st, "weigh drop", where, nil, func(tx *store.Tx) error { return tx.PutCorrection(c) })
+	}
+	if _, line, ok := strings.Cut(where, ":"); !ok || line == "" {
+		return usagef("%q: want FILE:LINE as `saltpan explain` shows it", where)
+	} else if _, err := strconv.Atoi(line); err != nil {
+		return usagef("%q: want a line number after the colon", where)
+	}
+	return withHint(usagef("no reading kept from %s", where), "`saltpan explain SESSION` shows where each mass comes from")
+}

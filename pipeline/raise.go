@@ -1,0 +1,124 @@
+package pipeline
+
+import (
+	"fmt"
+	"time"
+
+	"saltpan/pipeline/flags"
+	"saltpan/pipeline/match"
+	"saltpan/pipeline/record"
+	"saltpan/pipeline/session"
+)
+
+const highestRate = flags.HighestRate
+
+// raise collects the flags of a session in a fixed order: what is missing,
+// what is alarming, what is worth knowing.
+func raise(s Session, from session.Session, m match.Match, scales map[string]match.ScaleNote) []flags.Flag {
+	out := missing(s, m)
+	if s.Balance != nil {
+		out = append(out, flags.Mass(s.Balance.MassChangePct)...)
+		out = append(out, alarming(s)...)
+	}
+	out = append(out, flags.Pause(s.Elapsed, s.Moving)...)
+	if s.Elapsed < flags.ShortSession && s.Balance != nil {
+		out = append(out, flags.Raise("short-session"))
+	}
+	out = append(out, ofMatch(s, m, scales)...)
+	for _, p := range from.Parts {
+		out = append(out, flags.Activity(p.Best)...)
+	}
+	return out
+}
+
+func missing(s Session, m match.Match) []flags.Flag {
+	var out []flags.Flag
+	if m.Before.Asked != "" || m.After.Asked != "" {
+		out = append(out, flags.Raise("question"))
+	}
+	if s.Before == nil && m.Before.Asked == "" {
+		out = append(out, flags.Raise("no-before"))
+	}
+	if s.After == nil && m.After.Asked == "" {
+		out = append(out, flags.Raise("no-after"))
+	}
+	return append(out, missingNote(s)...)
+}
+
+func missingNote(s Session) []flags.Flag {
+	carrying := s.Weighing == record.Carrying
+	switch {
+	case s.Balance == nil:
+		return nil
+	case s.Balance.NeedsNote:
+		return []flags.Flag{flags.Raise("no-note")}
+	case carrying && (s.Note == nil || s.Note.ClothesOff == nil):
+		return []flags.Flag{flags.Raise("clothes")}
+	case !carrying && s.Note != nil && s.Note.Urine == nil && s.Note.Toilet == "":
+		return []flags.Flag{flags.Raise("no-toilet")}
+	}
+	return nil
+}
+
+func alarming(s Session) []flags.Flag {
+	var out []flags.Flag
+	if !s.Balance.AtLeast {
+		out = append(out, flags.Rate(float64(s.Balance.Rate.Value))...)
+	}
+	if s.Note != nil && s.Note.Poured != nil && *s.Note.Poured > 0 {
+		out = append(out, flags.Raise("poured"))
+	}
+	return out
+}
+
+func ofMatch(s Session, m match.Match, scales map[string]match.ScaleNote) []flags.Flag {
+	var out []flags.Flag
+	for _, code := range m.Flags {
+		out = append(out, flags.Raise(code, detail(code, s)...))
+	}
+	for _, w := range []*WeighIn{s.Before, s.After} {
+		if w == nil {
+			continue
+		}
+		if note, ok := scales[w.Scale]; ok && note.Text != "" && note.Shift != 0 {
+			return append(out, flags.Raise("clock-corrected", note.Text))
+		}
+	}
+	return out
+}
+
+// detail fills in what a flag of the matcher needs to be understood.
+func detail(code string, s Session) []any {
+	switch code {
+	case "long-gap":
+		return []any{gaps(s)}
+	case "several-candidates":
+		return []any{why(s)}
+	}
+	return nil
+}
+
+func gaps(s Session) string {
+	text := ""
+	if s.Before != nil {
+		text = minutes(s.Start.Sub(s.Before.At)) + " before"
+	}
+	if s.After != nil {
+		if text != "" {
+			text += ", "
+		}
+		text += minutes(s.After.At.Sub(s.Start.Add(s.Elapsed))) + " after"
+	}
+	return text
+}
+
+func minutes(d time.Duration) string {
+	return fmt.Sprintf("%d min", int(d.Round(time.Minute).Minutes()))
+}
+
+func why(s Session) string {
+	if s.AfterWhy != "" && s.After != nil {
+		return s.AfterWhy
+	}
+	return s.BeforeWhy
+}
