@@ -60,8 +60,8 @@ func (b bout) deviceID() string {
 	return name + ":" + importer.Hash([]byte(strings.Join(b.device, "\n")))[:8]
 }
 
-// laps puts the totals of the laps in place of those of the points. A bout with
-// no points starts where its first lap or its id says.
+// laps puts the totals of the laps in place of those of the points. A bout
+// whose points and laps say no time starts where its id says.
 func (d *document) laps(a *record.Activity, b bout) {
 	var total, metres float64
 	var hr, hrTime float64
@@ -73,7 +73,7 @@ func (d *document) laps(a *record.Activity, b bout) {
 		}
 		d.span(a, l)
 	}
-	if a.Start.IsZero() && !b.id.Before(importer.Earliest) && total > 0 {
+	if !b.dated && !b.id.Before(importer.Earliest) && total > 0 {
 		a.Start, a.Elapsed = b.id.UTC(), seconds(total)
 	}
 	if len(laps) == 0 {

@@ -40,6 +40,7 @@ type bout struct {
 	device []string // what the Creator element says
 	laps   []lap
 	points []trackxml.Point
+	dated  bool // a point or a lap has a time written, usable or not
 	cut    bool // damage left it open
 }
 
@@ -117,7 +118,9 @@ func (d *document) open(s *trackxml.Scanner) {
 
 func (d *document) openLap(s *trackxml.Scanner) {
 	d.lap = &lap{line: s.Line(), seconds: math.NaN(), distance: math.NaN()}
-	d.lap.start = d.clock.Read(s.Attr("StartTime"), s.Line())
+	start := s.Attr("StartTime")
+	d.bout.dated = d.bout.dated || start != ""
+	d.lap.start = d.clock.Read(start, s.Line())
 }
 
 func (d *document) close(s *trackxml.Scanner) {
@@ -147,6 +150,7 @@ func (d *document) pointValue(s *trackxml.Scanner) {
 	case "Trackpoint/Time":
 		text := s.Text()
 		d.dated = text != ""
+		d.bout.dated = d.bout.dated || d.dated
 		d.point.At = d.clock.Read(text, line)
 	case "Position/LatitudeDegrees":
 		d.lat = s.Text()
