@@ -8,5 +8,6 @@ package pipeline
 //	balance  | balance  | (before - after) + in - out - non-sweat mass              | Baker 2017 table 3; Cheuvront & Montain 2017
 //	sodium   | sodium   | concentration x sweat loss                                | Baker 2009, 2016; Lara 2016; common practice
 //	flags    | flags    | limits                                                    | ACSM 2007, NATA 2017, Baker 2016
+//	(data)   | simulate | the balance run backwards from a known sweat loss         | Cheuvront & Montain 2017; Margaria 1963
 //
-// simulate makes seasons with known truth for tests and the demo; it is no stage.
+// simulate makes seasons with known truth for tests and the demo; no stage imports it.
