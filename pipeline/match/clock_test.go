@@ -144,3 +144,22 @@ func TestFindCorrectsSummerTimeAlone(t *testing.T) {
 		t.Errorf("got note %+v", n)
 	}
 }
+
+// What a person typed in has the time of a person's own clock, and a shift
+// that was told is not looked into again.
+func TestFindShiftsOnlyTheScale(t *testing.T) {
+	in := season(spring, 20, hours1)
+	last := &in.WeighIns[len(in.WeighIns)-1]
+	for last.Mass > 70 { // the housemate's
+		in.WeighIns = in.WeighIns[:len(in.WeighIns)-1]
+		last = &in.WeighIns[len(in.WeighIns)-1]
+	}
+	last.Wall, last.Athlete, last.Origin = last.Wall.Add(time.Hour), "ines", record.Origin{}
+	if out := Find(in); pairs(out) != 20 || len(out.Scales) != 1 {
+		t.Errorf("got %d pairs, notes %+v", pairs(out), out.Scales)
+	}
+	in.Scales[0].Shift = new(time.Hour)
+	if out := Find(in); pairs(out) != 20 || len(out.Scales) != 0 || len(out.Questions) != 0 {
+		t.Errorf("told: got %d pairs, notes %+v, questions %+v", pairs(out), out.Scales, out.Questions)
+	}
+}
