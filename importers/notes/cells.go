@@ -1,6 +1,7 @@
 package notes
 
 import (
+	"cmp"
 	"regexp"
 	"strings"
 
@@ -24,12 +25,12 @@ var (
 )
 
 // withUnit is a cell with the column's unit put after a number that names none.
-// Words for nothing are zero.
-func withUnit(cell, unit string) (string, *fault) {
+// Words for nothing are zero, of the unit zero if the column has none.
+func withUnit(cell, unit, zero string) (string, *fault) {
 	text := table.Fold(cell)
 	switch {
 	case is(text, nothingWords):
-		return "0" + unit, nil
+		return "0" + cmp.Or(unit, zero), nil
 	case strings.HasPrefix(text, "-") || strings.HasPrefix(text, "−"):
 		return "", &fault{importer.OutOfRange, "want a number not below zero", ""}
 	}
@@ -44,13 +45,13 @@ func withUnit(cell, unit string) (string, *fault) {
 
 func volume(at func(*record.Note) **quantity.Volume) func(*record.Note, string, string) *fault {
 	return func(n *record.Note, cell, unit string) *fault {
-		text, f := withUnit(cell, unit)
+		text, f := withUnit(cell, unit, "l")
 		if f != nil {
 			return f
 		}
 		v, err := quantity.ParseVolume(text)
 		if err != nil {
-			return &fault{importer.BadNumber, "want a number in " + unit + ", or one with its unit such as 600 ml", ""}
+			return &fault{importer.BadNumber, wantNumber(unit, "600 ml"), ""}
 		}
 		if v > mostVolume {
 			return &fault{importer.OutOfRange, "want at most 40 l", "check the unit"}
@@ -61,19 +62,27 @@ func volume(at func(*record.Note) **quantity.Volume) func(*record.Note, string, 
 
 func mass(at func(*record.Note) **quantity.Mass) func(*record.Note, string, string) *fault {
 	return func(n *record.Note, cell, unit string) *fault {
-		text, f := withUnit(cell, unit)
+		text, f := withUnit(cell, unit, "g")
 		if f != nil {
 			return f
 		}
 		v, err := quantity.ParseMass(text)
 		if err != nil {
-			return &fault{importer.BadNumber, "want a number in " + unit + ", or one with its unit such as 250 g", ""}
+			return &fault{importer.BadNumber, wantNumber(unit, "250 g"), ""}
 		}
 		if v > mostMass {
 			return &fault{importer.OutOfRange, "want at most 40 kg", "check the unit"}
 		}
 		return put(at(n), v)
 	}
+}
+
+// wantNumber says what a cell could be.
+func wantNumber(unit, example string) string {
+	if unit == "" {
+		return "want a number with its unit such as " + example
+	}
+	return "want a number in " + unit + ", or one with its unit such as " + example
 }
 
 // put sets a value that was not set by another column.

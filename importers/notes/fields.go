@@ -66,7 +66,8 @@ func column(cell string) field {
 	words := table.Words(unguard(cell))
 	for _, f := range append(fields(), more()...) {
 		name := strings.ReplaceAll(f.name, "_", " ")
-		if words == name && f.unit == "" {
+		if words == name {
+			f.unit = "" // then each number has to say its own
 			return f
 		}
 		if rest, ok := strings.CutPrefix(words, name+" "); ok && f.unit != "" && sameDimension(units[rest], f.unit) {
