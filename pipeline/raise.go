@@ -81,7 +81,7 @@ func ofMatch(s Session, m match.Match, scales map[string]match.ScaleNote) []flag
 			continue
 		}
 		if note, ok := scales[w.Scale]; ok && note.Text != "" && note.Shift != 0 {
-			return append(out, flags.Raise("clock-corrected", note.Text))
+			return append(out, flags.Raise("clock-corrected", fmt.Sprintf("%v was added", note.Shift)))
 		}
 	}
 	return out

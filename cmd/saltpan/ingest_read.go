@@ -36,6 +36,7 @@ type ingest struct {
 
 	touched map[string]bool
 	count   map[string]int
+	hinted  map[string]bool // hints given already
 }
 
 // How an input ends.
@@ -50,7 +51,7 @@ const (
 const restTime = 2 * time.Second
 
 func newIngest(ctx context.Context, o ingestOptions, e *env, st *store.Store) (*ingest, error) {
-	g := &ingest{o: o, e: e, st: st, all: importers.All(), touched: map[string]bool{}, count: map[string]int{}}
+	g := &ingest{o: o, e: e, st: st, all: importers.All(), touched: map[string]bool{}, count: map[string]int{}, hinted: map[string]bool{}}
 	if err := e.catchUp(ctx, st); err != nil {
 		return nil, err
 	}

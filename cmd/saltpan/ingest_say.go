@@ -44,7 +44,7 @@ func (g *ingest) tell(o outcome) {
 		g.e.voice.done()
 	}
 	for _, p := range o.problems {
-		g.e.voice.problem(p)
+		g.e.voice.problem(g.hintOnce(p))
 		if o.Result != refused {
 			o.Problems = append(o.Problems, outcomePart{Line: p.Line, Reason: string(p.Code), Text: p.Text})
 		}
@@ -55,6 +55,15 @@ func (g *ingest) tell(o outcome) {
 	if g.e.json {
 		writeJSON(g.e.out, o)
 	}
+}
+
+// hintOnce leaves out a hint that was given already: a folder of strays needs it once.
+func (g *ingest) hintOnce(p importer.Problem) importer.Problem {
+	if g.hinted[p.Hint] {
+		p.Hint = ""
+	}
+	g.hinted[p.Hint] = true
+	return p
 }
 
 func writeJSON(w io.Writer, v any) error {

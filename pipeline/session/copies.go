@@ -2,6 +2,7 @@ package session
 
 import (
 	"sort"
+	"strings"
 	"time"
 
 	"saltpan/pipeline/record"
@@ -10,14 +11,24 @@ import (
 // Same reports whether two activities of one athlete are the same bout told
 // twice: nobody runs two bouts at once, so it is enough that they share more
 // than half of the shorter one (own rule; two recorders started minutes apart
-// still overlap, two runs of one day do not).
+// still overlap, two runs of one day do not). Bouts that one file tells apart
+// stay apart.
 func Same(a, b record.Activity) bool {
+	if source(a) == source(b) {
+		return a.ID == b.ID
+	}
 	shared := earliest(a.Stop(), b.Stop()).Sub(latest(a.Start, b.Start))
 	shorter := min(a.Elapsed, b.Elapsed)
 	if shorter <= 0 {
 		return !a.Start.Before(b.Start) && !a.Start.After(b.Stop()) || !b.Start.Before(a.Start) && !b.Start.After(a.Stop())
 	}
 	return shared > shorter/2
+}
+
+// source is the content an activity was read from: its ID without the number.
+func source(a record.Activity) string {
+	sha, _, _ := strings.Cut(a.ID, ":")
+	return sha
 }
 
 func earliest(a, b time.Time) time.Time {
