@@ -66,8 +66,8 @@ const maxDescriptions = 32
 // none stands for a missing temperature.
 const none = int64(-1 << 31)
 
-// farthest bounds a distance in cm: nobody covers 10000 km in a bout.
-const farthest = 1e9
+// farthest bounds a distance in cm: nobody covers 9000 km in a bout.
+const farthest = 900_000_000
 
 // noPlace is the FIT value for "no position".
 const noPlace = int32(0x7FFFFFFF)
@@ -91,11 +91,14 @@ func (m message) get(num byte, missing int64) int64 {
 }
 
 // distance is a distance in cm, -1 if the message lacks it or it cannot be.
-func (m message) distance(num byte) int64 {
-	if v := m.get(num, -1); v < farthest {
-		return v
+func (m message) distance(num byte) int64 { return centimetres(m.get(num, -1)) }
+
+// centimetres is a distance, -1 if it cannot be one.
+func centimetres(v int64) int64 {
+	if v < 0 || v >= farthest {
+		return -1
 	}
-	return -1
+	return v
 }
 
 // text is the text of a field, empty if the message lacks it.

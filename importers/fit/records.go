@@ -29,7 +29,7 @@ func (r *row) set(num byte, v int64) {
 	case recordLong:
 		r.lon = int32(v)
 	case recordDistance:
-		if v < farthest {
+		if v = centimetres(v); v >= 0 {
 			r.distance = float32(float64(v) / 100)
 		}
 	case recordHR:

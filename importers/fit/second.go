@@ -126,7 +126,7 @@ func partOf(a *oracle.ActivityFile) part {
 func sessionOf(s *oracle.SessionMsg) session {
 	return session{
 		start: seconds(s.StartTime), stop: seconds(s.Timestamp),
-		elapsed: known(s.TotalElapsedTime), timer: known(s.TotalTimerTime), distance: known(s.TotalDistance),
+		elapsed: known(s.TotalElapsedTime), timer: known(s.TotalTimerTime), distance: centimetres(known(s.TotalDistance)),
 		sport: knownByte(byte(s.Sport)), subSport: knownByte(byte(s.SubSport)),
 		hr: int64(s.AvgHeartRate), ascent: knownShort(s.TotalAscent), temp: none,
 		lat: s.StartPositionLat.Semicircles(), lon: s.StartPositionLong.Semicircles(),
@@ -136,7 +136,9 @@ func sessionOf(s *oracle.SessionMsg) session {
 func rowOf(m *oracle.RecordMsg) row {
 	r := blank(seconds(m.Timestamp))
 	r.lat, r.lon = m.PositionLat.Semicircles(), m.PositionLong.Semicircles()
-	r.distance = float32(m.GetDistanceScaled())
+	if d := m.GetDistanceScaled(); d < farthest/100 {
+		r.distance = float32(d)
+	}
 	r.altitude, r.speed = float32(m.GetEnhancedAltitudeScaled()), float32(m.GetEnhancedSpeedScaled())
 	r.hr = bpm(int64(m.HeartRate))
 	if m.Temperature != 0x7F {
