@@ -135,15 +135,15 @@ type anchor struct {
 }
 
 // anchors looks for one in every bout of an athlete; of several pairs the one
-// nearest to the usual mass if that is known, else closest around the bout.
-func anchors(bouts []Bout, pool []reading, usual float64) []anchor {
+// closest around the bout. A pair loses no less than least, in litres per hour.
+func anchors(bouts []Bout, pool []reading, usual, least float64) []anchor {
 	var out []anchor
 	for _, b := range bouts {
 		best, bestCost := anchor{at: b.Start, low: math.Inf(1)}, math.Inf(1)
 		for _, r := range windowBefore(b, pool) {
 			for _, s := range windowAfter(b, pool) {
 				rate := lossRate(b, r, s)
-				if r.in.ID == s.in.ID || rate < minLoss || rate > maxLoss || !plausible(b, Before, r, usual, gateUsual) {
+				if r.in.ID == s.in.ID || rate < least || rate > maxLoss || !plausible(b, Before, r, usual, gateUsual) {
 					continue
 				}
 				cost := b.Start.Sub(r.at).Abs().Hours() + s.at.Sub(b.Stop).Abs().Hours()
@@ -171,9 +171,9 @@ func marks(bouts []Bout, pool []reading, usual float64) []anchor {
 			body = append(body, b)
 		}
 	}
-	out := anchors(body, pool, usual)
+	out := anchors(body, pool, usual, minLoss)
 	if len(out) == 0 && usual == 0 {
-		out = anchors(kit, pool, usual)
+		out = anchors(kit, pool, usual, minLoss)
 		for i := range out {
 			out[i].kg -= meanKit
 		}

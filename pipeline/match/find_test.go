@@ -287,3 +287,20 @@ func TestFindAsks(t *testing.T) {
 		t.Errorf("got %s, was %s", again.ID, q.ID)
 	}
 }
+
+// What a person chose stands however absurd, and breaks nothing else.
+func TestFindTakesAnyAnswer(t *testing.T) {
+	in := Input{Athletes: []record.Athlete{known}, Bouts: []Bout{run, bout("s2", "ines", 2000, 2060)},
+		WeighIns: []record.WeighIn{at("w0", 100, 300), at("w1", 410, 61.4), at("w2", 497, 60.5)}}
+	for _, ids := range [][2]string{{"w0", "w0"}, {"w2", "w1"}, {"w0", "w2"}} {
+		in.Answers = []record.Answer{{Session: "s1", Slot: "before", WeighIn: ids[0], Choice: "a"}, {Session: "s1", Slot: "after", WeighIn: ids[1], Choice: "a"}}
+		m := Find(in).Matches[0]
+		if linked(m.Before) != ids[0] || linked(m.After) != ids[1] || m.Before.Link.Posterior != 1 || m.After.None != 0 {
+			t.Errorf("%v: got %+v", ids, m)
+		}
+	}
+	in.Answers = []record.Answer{{Session: "s1", Slot: "before", WeighIn: "gone", Choice: "a"}}
+	if m := Find(in).Matches[0]; linked(m.Before) != "w1" {
+		t.Errorf("a weigh-in that is gone: got %+v", m)
+	}
+}

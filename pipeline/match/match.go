@@ -1,5 +1,39 @@
 // Package match finds which weigh-in of a scale belongs to which session, as
-// the one before or the one after.
+// the one before or the one after. A wrong pair is worse than none: it becomes
+// a plausible false loss. What is not sure is asked about.
+//
+// Time. A weigh-in has the time its scale wrote. Its instant follows from the
+// offset in its row, else from the zone declared for its file, of its scale,
+// of the athlete on that date: see [Instants] for what happens when clocks
+// change. A clock that is whole hours off shows in the sessions that have a
+// pair of readings only when it is moved (clock.go).
+//
+// Candidates. A before lies at most 90 min before the start, an after at most
+// 60 min after the stop, both near the athlete's recent mass (candidates.go).
+//
+// Score. Every way to fill the slots of sessions that compete for readings is
+// weighed: the density of the gaps, of the mass around the recent mass, of the
+// loss the pair makes, against the rate at which readings come that have
+// nothing to do with a session (score.go, strangers.go). A reading fills one
+// slot of one athlete. The probabilities of a slot, "none" among them, are the
+// sums over all assignments (blocks.go), or belief propagation where those are
+// too many (large.go). How often an athlete weighs in is learnt; the other
+// parameters are priors of our own.
+//
+// Decision. Linked from 0.95; none from 0.80; else asked (Fellegi and Sunter
+// 1969, "A theory for record linkage", Journal of the American Statistical
+// Association 64: two thresholds with a band for a person between them).
+// Before there is a track, in the first five sessions, the one plausible
+// reading on each side is linked if they make a plausible loss (few.go).
+// Somebody within 3 kg who uses the same scale raises the threshold to 0.99
+// and is asked about in the first sessions (twins.go). A reading that could
+// serve two sessions of one athlete is never linked twice unasked (share.go).
+// What a person answered stands.
+//
+// Known limits. The posterior is a little too sure of readings of the
+// athlete's own morning routine that happen to lie before a session. Clock
+// faults are sought in whole hours and by summer and winter time alone: not
+// minutes, drift, or a fault that begins in mid-season.
 package match
 
 import (

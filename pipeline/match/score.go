@@ -75,11 +75,11 @@ func (c *candidates) weight(b, a int) float64 {
 		return 0
 	}
 	w := chance(b, c.pBefore) * chance(a, c.pAfter)
-	if b >= 0 {
+	if b >= 0 && !c.forced[Before] {
 		r := c.before[b]
 		w *= gapDensity(c.bout.Start.Sub(r.at), meanBefore, maxBefore) * c.massDensity(r, 0) * bonus(r) / r.rate
 	}
-	if a >= 0 {
+	if a >= 0 && !c.forced[After] {
 		r := c.after[a]
 		w *= gapDensity(r.at.Sub(c.bout.Stop), meanAfter, maxAfter) * c.afterDensity(b, r) * bonus(r) / r.rate
 	}
@@ -140,11 +140,11 @@ func (c *candidates) drunk() float64 {
 // pairs reports whether two readings may be the pair of this bout. What a
 // person said is not doubted.
 func (c *candidates) pairs(b, a reading) bool {
-	if b.in.ID == a.in.ID || !b.at.Before(a.at) {
-		return false
-	}
 	if c.forced[Before] && c.forced[After] {
 		return true
+	}
+	if b.in.ID == a.in.ID || !b.at.Before(a.at) {
+		return false
 	}
 	loss, h := lossRate(c.bout, b, a)*hours(c.bout), hours(c.bout)
 	return sameKind(b, a) && minLossKept*h-c.slack() <= loss && loss <= maxLoss*h+c.slack()

@@ -7,12 +7,13 @@ import (
 
 // Parameters of the background (own rules).
 const (
-	sdBackground = 0.7 // kg, kernel over mass: a day's swing
-	sdRoutine    = 0.5 // h, kernel over the time of day: a routine
-	anyTime      = 0.3 // share of it spread over the whole day
-	priorDays    = 3.0 // days of one reading each that stand in for what was not seen
-	priorSpread  = 4.0 // kg, spread of those
-	halfHours    = 48  // half hours of a day
+	sdBackground = 0.7   // kg, kernel over mass: a day's swing
+	sdRoutine    = 0.5   // h, kernel over the time of day: a routine
+	anyTime      = 0.3   // share of it spread over the whole day
+	priorDays    = 3.0   // days of one reading each that stand in for what was not seen
+	priorSpread  = 4.0   // kg, spread of those
+	rarest       = 1e-12 // per hour and kilogram: nothing is impossible
+	halfHours    = 48    // half hours of a day
 )
 
 // strangers is the rate at which readings come that have nothing to do with a
@@ -101,7 +102,7 @@ func (s *strangers) rate(r reading, centre float64) float64 {
 	}
 	rate := sum / (s.free[slice] + priorDays)
 	at := [2]int{int(math.Floor(r.kg())), int(s.hour(r.at))}
-	return rate + float64(s.counted[at])/(s.days+priorDays)
+	return math.Max(rate+float64(s.counted[at])/(s.days+priorDays), rarest)
 }
 
 // sameTime is the density, per hour, of daily readings at a time of day.
