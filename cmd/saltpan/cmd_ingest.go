@@ -112,13 +112,14 @@ func (g *ingest) once(ctx context.Context, args []string) error {
 	if err != nil {
 		return err
 	}
+	someRefused := g.count[refused] > 0 // the report begins the count anew
 	if err := g.report(diff); err != nil {
 		return err
 	}
 	if stopped != nil {
 		return stopped
 	}
-	if g.count[refused] > 0 {
+	if someRefused {
 		return errSomeRefused
 	}
 	return nil

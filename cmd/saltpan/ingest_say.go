@@ -33,8 +33,28 @@ type outcomePart struct {
 }
 
 func (o *outcome) refuse(p importer.Problem) {
+	if p.Hint == "" {
+		p.Hint = nextStep(p.Code)
+	}
 	o.Result, o.Reason, o.Text = refused, string(p.Code), p.Text
 	o.problems = append([]importer.Problem{p}, o.problems...)
+}
+
+// nextStep is what to do about a refusal whose reader knows nothing better.
+func nextStep(c importer.Code) string {
+	switch c {
+	case importer.AmbiguousFormat:
+		return "save its parts as files of their own"
+	case importer.BadTime:
+		return "correct the times and read it again, or leave the file out"
+	case importer.BadNumber, importer.OutOfRange:
+		return "correct the numbers, or say what they are with --unit, and read it again"
+	case importer.UnsafeName, importer.Unsupported:
+		return "unpack the archive and ingest the files you want"
+	case importer.TooLarge:
+		return "unpack or split it and ingest the parts"
+	}
+	return "get the file again from where it came; `saltpan ingest --why FILE` shows what is recognised in it"
 }
 
 // tell says how an input ended: to people only what they should know.

@@ -25,11 +25,14 @@ func run(args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	go func() { <-ctx.Done(); stop() }() // a second interrupt ends at once
-	e := &env{in: os.Stdin, out: os.Stdout, voice: voice{os.Stderr}, now: time.Now,
-		tty: term.IsTerminal(int(os.Stdin.Fd())), ttyErr: term.IsTerminal(int(os.Stderr.Fd()))}
+	return execute(ctx, &env{in: os.Stdin, out: os.Stdout, voice: voice{os.Stderr}, now: time.Now,
+		tty: term.IsTerminal(int(os.Stdin.Fd())), ttyErr: term.IsTerminal(int(os.Stderr.Fd()))}, args)
+}
+
+// execute runs one command in a world.
+func execute(ctx context.Context, e *env, args []string) int {
 	root := newRoot(e)
 	root.SetArgs(args)
-	root.SetContext(ctx)
 	err := root.ExecuteContext(ctx)
 	if ctx.Err() != nil {
 		err = errInterrupted
