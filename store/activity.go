@@ -24,10 +24,10 @@ const (
 		FROM activity WHERE id IN (SELECT max(id) FROM activity WHERE change_id IN active_change
 			GROUP BY activity_id, athlete)
 		ORDER BY start_utc_ms, id`
-	selectActivityThere = `SELECT EXISTS (SELECT 1 FROM activity WHERE change_id IN active_change
-		AND activity_id = ? AND athlete = ?)`
-	selectSamples = `SELECT samples FROM activity WHERE change_id IN active_change
-		AND activity_id = ? ORDER BY id DESC LIMIT 1`
+	selectActivityThere = `SELECT EXISTS (SELECT 1 FROM activity WHERE activity_id = ? AND athlete = ?
+		AND (SELECT active FROM change WHERE id = change_id))`
+	selectSamples = `SELECT samples FROM activity WHERE activity_id = ?
+		AND (SELECT active FROM change WHERE id = change_id) ORDER BY id DESC LIMIT 1`
 )
 
 // PutActivity adds a bout with its samples. The same bout twice for one

@@ -39,10 +39,14 @@ const (
 	selectUndoable   = `SELECT id, at_utc_ms, command, text, active FROM change
 		WHERE active AND command <> 'undo' ORDER BY id DESC LIMIT ?`
 	selectChange = `SELECT id, at_utc_ms, command, text, active FROM change WHERE id = ?`
-	// Later changes are settled first, so going down by id settles everything.
-	selectRetracted = `SELECT DISTINCT retracts FROM retraction ORDER BY retracts DESC`
-	updateActive    = `UPDATE change SET active = NOT EXISTS (
-		SELECT 1 FROM retraction WHERE retracts = change.id AND change_id IN active_change) WHERE id = ?`
+	// What a change takes back, what that had taken back, and so on. A change is
+	// settled after all that can take it back: they are later.
+	selectAffected = `WITH RECURSIVE affected (id) AS (
+		SELECT retracts FROM retraction WHERE change_id = ?
+		UNION SELECT retracts FROM retraction JOIN affected ON change_id = affected.id)
+		SELECT id FROM affected ORDER BY id DESC`
+	updateActive = `UPDATE change SET active = NOT EXISTS (
+		SELECT 1 FROM retraction JOIN change c ON c.id = change_id AND c.active WHERE retracts = change.id) WHERE id = ?`
 )
 
 // Change runs do in one transaction and commits what it wrote as one change.
@@ -106,23 +110,20 @@ func (t *Tx) Supersede(changes ...int64) error {
 			return err
 		}
 	}
-	return settle(t.ctx, t.tx)
+	return t.settle()
 }
 
-// settle works out anew which changes are active.
-func settle(ctx context.Context, q querier) error {
-	ids, err := collect(ctx, q, func(scan scanner) (id int64, err error) {
+// settle works out anew which of the changes that this one bears on are active.
+func (t *Tx) settle() error {
+	ids, err := collect(t.ctx, t.tx, func(scan scanner) (id int64, err error) {
 		return id, scan(&id)
-	}, selectRetracted)
-	if err != nil {
-		return err
-	}
+	}, selectAffected, t.change.ID)
 	for _, id := range ids {
-		if _, err := q.ExecContext(ctx, updateActive, id); err != nil {
-			return reason(err)
+		if err == nil {
+			_, err = t.run(updateActive, id)
 		}
 	}
-	return nil
+	return err
 }
 
 // Log is the last n changes, newest first.

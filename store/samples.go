@@ -15,9 +15,11 @@ import (
 )
 
 // A packed series is one byte that says how the rest is written (plain or
-// deflated), then the number of samples, then column after column: the times
-// in milliseconds, one byte that says which columns are there, and those
-// columns. Everything is little-endian.
+// deflated), then the number of samples, one byte that says which columns are
+// there, the times in milliseconds, and those columns one after the other. What
+// stands there is each value's step from the one before (for floats the bits
+// that differ), since steps repeat where values do not. Everything is
+// little-endian.
 const (
 	plain    = 0
 	deflated = 1
@@ -72,20 +74,28 @@ func packColumns(samples []record.Sample) []byte {
 	raw := make([]byte, 0, headerSize+len(samples)*(timeSize+4*valueSize+1))
 	raw = binary.LittleEndian.AppendUint32(raw, uint32(len(samples)))
 	raw = append(raw, present)
+	var last uint32
 	for _, s := range samples {
-		raw = binary.LittleEndian.AppendUint32(raw, uint32(int32(s.At.Milliseconds())))
+		now := uint32(int32(s.At.Milliseconds()))
+		raw = binary.LittleEndian.AppendUint32(raw, now-last)
+		last = now
 	}
 	for c := range heartRateBit {
 		if present&(1<<c) == 0 {
 			continue
 		}
+		last = 0
 		for i := range samples {
-			raw = binary.LittleEndian.AppendUint32(raw, math.Float32bits(*floatColumns(&samples[i])[c]))
+			now := math.Float32bits(*floatColumns(&samples[i])[c])
+			raw = binary.LittleEndian.AppendUint32(raw, now^last)
+			last = now
 		}
 	}
 	if present&(1<<heartRateBit) != 0 {
+		var last byte
 		for _, s := range samples {
-			raw = append(raw, s.HRBpm)
+			raw = append(raw, s.HRBpm-last)
+			last = s.HRBpm
 		}
 	}
 	return raw
@@ -156,18 +166,22 @@ func packedSize(n int, present byte) int {
 
 func unpackColumns(raw []byte, n int, present byte) []record.Sample {
 	samples := make([]record.Sample, n)
+	var last uint32
 	for i := range samples {
-		samples[i].At = time.Duration(int32(binary.LittleEndian.Uint32(raw[i*timeSize:]))) * time.Millisecond
+		last += binary.LittleEndian.Uint32(raw[i*timeSize:])
+		samples[i].At = time.Duration(int32(last)) * time.Millisecond
 	}
 	raw = raw[n*timeSize:]
 	missing := float32(math.NaN())
 	for c := range heartRateBit {
 		there := present&(1<<c) != 0
+		last = 0
 		for i := range samples {
 			v := floatColumns(&samples[i])[c]
 			*v = missing
 			if there {
-				*v = math.Float32frombits(binary.LittleEndian.Uint32(raw[i*valueSize:]))
+				last ^= binary.LittleEndian.Uint32(raw[i*valueSize:])
+				*v = math.Float32frombits(last)
 			}
 		}
 		if there {
@@ -175,8 +189,10 @@ func unpackColumns(raw []byte, n int, present byte) []record.Sample {
 		}
 	}
 	if present&(1<<heartRateBit) != 0 {
+		var last byte
 		for i := range samples {
-			samples[i].HRBpm = raw[i]
+			last += raw[i]
+			samples[i].HRBpm = last
 		}
 	}
 	return samples

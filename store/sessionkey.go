@@ -9,8 +9,8 @@ import (
 const (
 	insertSessionKey = `INSERT OR IGNORE INTO session_key (key, activity_id) VALUES (?, ?)`
 	// Keys of activities that were retracted wait for them to come back.
-	selectSessionKey = `SELECT key, activity_id FROM session_key k WHERE EXISTS (
-		SELECT 1 FROM activity WHERE change_id IN active_change AND activity_id = k.activity_id)
+	selectSessionKey = `SELECT key, activity_id FROM session_key WHERE activity_id IN (
+		SELECT activity_id FROM activity WHERE change_id IN active_change)
 		ORDER BY key, activity_id`
 )
 

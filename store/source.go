@@ -41,15 +41,17 @@ const (
 	deleteSource = `DELETE FROM source WHERE path = ? AND athlete = ? AND result <> 'stored'`
 	selectHash   = `SELECT path, size_bytes, mtime_ns, inode, sha256, reader, result, kind, athlete, reason,
 		coalesce(change_id, 0)
-		FROM source WHERE change_id IN active_change AND sha256 = ? AND athlete = ? AND result = 'stored' ORDER BY id DESC LIMIT 1`
+		FROM source WHERE sha256 = ? AND athlete = ? AND result = 'stored'
+		AND (SELECT active FROM change WHERE id = change_id) ORDER BY id DESC LIMIT 1`
 	// An archive is known only as long as all that it brought is there.
 	selectStat = `SELECT path, size_bytes, mtime_ns, inode, sha256, reader, result, kind, athlete, reason,
 		coalesce(change_id, 0)
 		FROM source WHERE path = ?1 AND size_bytes = ?2 AND mtime_ns = ?3 AND inode = ?4
-		AND (change_id IS NULL OR change_id IN active_change)
-		AND NOT EXISTS (SELECT 1 FROM source m WHERE change_id NOT IN active_change
-			AND path > ?1 || '!' AND path < ?1 || '"' AND NOT EXISTS (SELECT 1 FROM source n
-				WHERE change_id IN active_change AND n.path = m.path AND n.athlete = m.athlete))
+		AND (change_id IS NULL OR (SELECT active FROM change WHERE id = change_id))
+		AND NOT EXISTS (SELECT 1 FROM source m WHERE path > ?1 || '!' AND path < ?1 || '"'
+			AND NOT (SELECT active FROM change WHERE id = change_id) AND NOT EXISTS (
+				SELECT 1 FROM source n WHERE n.path = m.path AND n.athlete = m.athlete
+				AND (SELECT active FROM change WHERE id = n.change_id)))
 		ORDER BY id DESC LIMIT 1`
 	selectSources = `SELECT path, size_bytes, mtime_ns, inode, sha256, reader, result, kind, athlete, reason,
 		coalesce(change_id, 0)
@@ -107,7 +109,11 @@ func (t *Tx) SourceByHash(sha256, athlete string) (Source, bool, error) {
 // SourceByStat is the last look at a file that has not changed since by its
 // size, time and inode; the bool says whether there is one that still holds.
 func (s *Store) SourceByStat(ctx context.Context, path string, sizeBytes, mtimeNS int64, inode uint64) (Source, bool, error) {
-	return sourceWhere(ctx, s.db, selectStat, path, sizeBytes, mtimeNS, int64(inode))
+	stmt, err := s.byStat()
+	if err != nil {
+		return Source{}, false, reason(err)
+	}
+	return sourceOf(stmt.QueryRowContext(ctx, path, sizeBytes, mtimeNS, int64(inode)))
 }
 
 // Sources is every source that still holds, in the order they were looked at.
@@ -116,7 +122,11 @@ func (s *Store) Sources(ctx context.Context) ([]Source, error) {
 }
 
 func sourceWhere(ctx context.Context, q querier, query string, args ...any) (Source, bool, error) {
-	s, err := scanSource(q.QueryRowContext(ctx, query, args...).Scan)
+	return sourceOf(q.QueryRowContext(ctx, query, args...))
+}
+
+func sourceOf(row *sql.Row) (Source, bool, error) {
+	s, err := scanSource(row.Scan)
 	if errors.Is(err, sql.ErrNoRows) {
 		return Source{}, false, nil
 	}

@@ -22,7 +22,7 @@ func statements(t *testing.T) map[string]string {
 		t.Fatal(err)
 	}
 	out := map[string]string{}
-	verb := regexp.MustCompile(`^(SELECT|INSERT|UPDATE|DELETE)\b`)
+	verb := regexp.MustCompile(`^(SELECT|INSERT|WITH|VACUUM|UPDATE|DELETE)\b`)
 	ast.Inspect(packages["store"], func(n ast.Node) bool {
 		spec, ok := n.(*ast.ValueSpec)
 		if !ok || len(spec.Values) != 1 {

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -36,6 +37,8 @@ const maxConns = 4
 type Store struct {
 	db   *sql.DB
 	path string
+	// byStat is selectStat, prepared once: it is asked of every file.
+	byStat func() (*sql.Stmt, error)
 }
 
 // Open opens the store at path, migrating it to this version if it is older.
@@ -94,7 +97,7 @@ func open(ctx context.Context, path string) (*Store, error) {
 		return nil, at(path, err)
 	}
 	db.SetMaxOpenConns(maxConns)
-	s := &Store{db: db, path: path}
+	s := &Store{db: db, path: path, byStat: sync.OnceValues(func() (*sql.Stmt, error) { return db.Prepare(selectStat) })}
 	if err := migrate(ctx, db, migrations()); err != nil {
 		return nil, at(path, errors.Join(err, db.Close()))
 	}

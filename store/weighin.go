@@ -23,7 +23,7 @@ const (
 		AND carrying IS ? AND origin_reader = ? ORDER BY id LIMIT 1`
 	selectWeighIn = `SELECT id, weigh_in_id, scale, athlete, wall_ms, utc_offset_ms, zone, resolution_ms, mass_kg,
 		mass_step_kg, person, carrying, also_json, origin_path, origin_line, origin_sha256, origin_reader
-		FROM weigh_in w WHERE EXISTS (SELECT 1 FROM weigh_in_change WHERE change_id IN active_change AND weigh_in_id = w.id)
+		FROM weigh_in WHERE id IN (SELECT weigh_in_id FROM weigh_in_change WHERE change_id IN active_change)
 		ORDER BY wall_ms, id`
 )
 

@@ -260,7 +260,7 @@ CREATE TABLE digest (
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE session (
-  key          TEXT PRIMARY KEY,
+  key          TEXT NOT NULL PRIMARY KEY,
   athlete      TEXT NOT NULL,
   start_utc_ms INTEGER NOT NULL,
   household    TEXT NOT NULL,
@@ -272,6 +272,6 @@ CREATE INDEX session_household ON session (household);
 CREATE INDEX session_start ON session (start_utc_ms);
 
 CREATE TABLE meta (
-  key   TEXT PRIMARY KEY,
+  key   TEXT NOT NULL PRIMARY KEY,
   value TEXT NOT NULL
 ) STRICT;

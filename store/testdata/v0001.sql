@@ -1,0 +1,280 @@
+-- A store as the first version wrote it. It stays as it is.
+PRAGMA application_id = 1398893684;
+PRAGMA user_version = 1;
+BEGIN TRANSACTION;
+CREATE TABLE activity (
+  id             INTEGER PRIMARY KEY,
+  change_id      INTEGER NOT NULL REFERENCES change (id),
+  activity_id    TEXT NOT NULL,
+  athlete        TEXT NOT NULL,
+  sport          TEXT NOT NULL,
+  sub_sport      TEXT NOT NULL,
+  start_utc_ms   INTEGER NOT NULL,
+  elapsed_ms     INTEGER NOT NULL,
+  moving_ms      INTEGER,
+  utc_offset_ms  INTEGER,
+  distance_m     REAL,
+  ascent_m       REAL,
+  mean_hr_bpm    REAL,
+  mean_temp_c    REAL,
+  laps_json      TEXT,
+  device         TEXT NOT NULL,
+  start_lat_deg  REAL,
+  start_lon_deg  REAL,
+  stop_lat_deg   REAL,
+  stop_lon_deg   REAL,
+  salvaged       TEXT NOT NULL,
+  second_json    TEXT,
+  origin_path    TEXT NOT NULL,
+  origin_line    INTEGER NOT NULL,
+  origin_sha256  TEXT NOT NULL,
+  origin_reader  TEXT NOT NULL,
+  samples_sha256 TEXT NOT NULL,
+  samples        BLOB NOT NULL
+) STRICT;
+INSERT INTO "activity" VALUES(1,2,'feed:0','ines','running','',1775977391000,5412000,5300000,NULL,15234.0,NULL,NULL,NULL,'[{"start":"2026-04-12T07:03:11Z","elapsed":1000000000000}]','',38.7,-9.14,NULL,NULL,'','{"reader":"second","samples":3}','2026/run.fit',0,'feed','fit/1','5a925b10ebcdec895951bb4ac53d86e609cde7254135f5bb579e84ef19fad3fc',X'0104C0411500101005C0D9F783C8E1269A000A907063986040870EF0EE5C6C0000000070AA7E000000FFFF');
+CREATE TABLE answer (
+  id        INTEGER PRIMARY KEY,
+  change_id INTEGER NOT NULL REFERENCES change (id),
+  question  TEXT NOT NULL,
+  at_utc_ms INTEGER NOT NULL,
+  choice    TEXT NOT NULL,
+  session   TEXT NOT NULL,
+  slot      TEXT NOT NULL,
+  weigh_in  TEXT NOT NULL
+) STRICT;
+INSERT INTO "answer" VALUES(1,4,'q',1775977391000,'a','','','');
+CREATE TABLE athlete (
+  id            INTEGER PRIMARY KEY,
+  change_id     INTEGER NOT NULL REFERENCES change (id),
+  key           TEXT NOT NULL,
+  name          TEXT,
+  sex           TEXT,
+  born_year     INTEGER,
+  height_m      REAL,
+  usual_mass_kg REAL,
+  zone          TEXT,
+  weighing      TEXT,
+  units         TEXT,
+  max_hr_bpm    INTEGER,
+  rest_hr_bpm   INTEGER,
+  inbox         TEXT,
+  medical_json  TEXT
+) STRICT;
+INSERT INTO "athlete" VALUES(1,1,'ines',NULL,NULL,NULL,NULL,NULL,'Europe/Lisbon',NULL,NULL,NULL,NULL,NULL,NULL);
+CREATE TABLE background (
+  change_id INTEGER NOT NULL REFERENCES change (id),
+  scale     TEXT NOT NULL,
+  mass_kg   INTEGER NOT NULL,
+  hour      INTEGER NOT NULL,
+  readings  INTEGER NOT NULL,
+  PRIMARY KEY (scale, mass_kg, hour, change_id)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "background" VALUES(3,'bath',81,7,4);
+CREATE TABLE change (
+  id        INTEGER PRIMARY KEY,
+  at_utc_ms INTEGER NOT NULL,
+  command   TEXT NOT NULL,
+  text      TEXT NOT NULL,
+  active    INTEGER NOT NULL DEFAULT 1 CHECK (active IN (0, 1))
+) STRICT;
+INSERT INTO "change" VALUES(1,1775977391000,'test','',1);
+INSERT INTO "change" VALUES(2,1775977391000,'test','',1);
+INSERT INTO "change" VALUES(3,1775977391000,'test','',1);
+INSERT INTO "change" VALUES(4,1775977391000,'test','',1);
+INSERT INTO "change" VALUES(5,1775977391000,'test','',0);
+INSERT INTO "change" VALUES(6,1775977391000,'undo','5',1);
+CREATE TABLE correction (
+  id              INTEGER PRIMARY KEY,
+  change_id       INTEGER NOT NULL REFERENCES change (id),
+  kind            TEXT NOT NULL,
+  at_utc_ms       INTEGER NOT NULL,
+  activities_json TEXT,
+  weigh_in        TEXT NOT NULL,
+  athlete         TEXT NOT NULL
+) STRICT;
+INSERT INTO "correction" VALUES(1,4,'drop-weigh-in',1775977391000,NULL,'none','');
+CREATE TABLE digest (
+  activity_id TEXT NOT NULL,
+  method      TEXT NOT NULL,
+  body        BLOB NOT NULL,
+  PRIMARY KEY (activity_id, method)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE meta (
+  key   TEXT NOT NULL PRIMARY KEY,
+  value TEXT NOT NULL
+) STRICT;
+CREATE TABLE note (
+  id             INTEGER PRIMARY KEY,
+  change_id      INTEGER NOT NULL REFERENCES change (id),
+  session        TEXT NOT NULL,
+  at_utc_ms      INTEGER NOT NULL,
+  drunk_l        REAL,
+  eaten_kg       REAL,
+  urine_l        REAL,
+  toilet         TEXT NOT NULL,
+  stool_kg       REAL,
+  poured_l       REAL,
+  clothes_off_kg REAL,
+  clothes_wet_kg REAL,
+  picked_up_kg   REAL,
+  left_behind_kg REAL,
+  towelled       INTEGER,
+  race           INTEGER,
+  indoor         INTEGER,
+  room_temp_c    REAL,
+  fan            INTEGER,
+  air_temp_c     REAL,
+  humidity_pct   REAL,
+  weighing       TEXT NOT NULL,
+  gut_0_10       INTEGER,
+  thirst_0_10    INTEGER,
+  felt           TEXT NOT NULL,
+  origin_path    TEXT NOT NULL,
+  origin_line    INTEGER NOT NULL,
+  origin_sha256  TEXT NOT NULL,
+  origin_reader  TEXT NOT NULL
+) STRICT;
+INSERT INTO "note" VALUES(1,4,'ines-2026-04-12-0803',1775984591000,0.5,NULL,NULL,'none',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'',NULL,NULL,'','',0,'','');
+INSERT INTO "note" VALUES(2,5,'ines-2026-04-12-0803',1775988191000,NULL,NULL,NULL,'',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'',NULL,NULL,'','',0,'','');
+CREATE TABLE retraction (
+  change_id INTEGER NOT NULL REFERENCES change (id),
+  retracts  INTEGER NOT NULL REFERENCES change (id) CHECK (retracts < change_id),
+  PRIMARY KEY (change_id, retracts)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "retraction" VALUES(6,5);
+CREATE TABLE scale (
+  id            INTEGER PRIMARY KEY,
+  change_id     INTEGER NOT NULL REFERENCES change (id),
+  key           TEXT NOT NULL,
+  athletes_json TEXT,
+  unit          TEXT,
+  zone          TEXT,
+  step_kg       REAL,
+  shift_ms      INTEGER
+) STRICT;
+INSERT INTO "scale" VALUES(1,1,'bath',NULL,'kg',NULL,NULL,NULL);
+CREATE TABLE screen (
+  id          INTEGER PRIMARY KEY,
+  change_id   INTEGER NOT NULL REFERENCES change (id),
+  athlete     TEXT NOT NULL,
+  at_utc_ms   INTEGER NOT NULL,
+  yes_1       INTEGER NOT NULL,
+  yes_2       INTEGER NOT NULL,
+  yes_3       INTEGER NOT NULL,
+  yes_4       INTEGER NOT NULL,
+  yes_5       INTEGER NOT NULL,
+  safety_json TEXT
+) STRICT;
+INSERT INTO "screen" VALUES(1,4,'ines',1775977391000,1,1,1,0,0,NULL);
+CREATE TABLE session (
+  key          TEXT NOT NULL PRIMARY KEY,
+  athlete      TEXT NOT NULL,
+  start_utc_ms INTEGER NOT NULL,
+  household    TEXT NOT NULL,
+  status       TEXT NOT NULL,
+  method       TEXT NOT NULL,
+  body         BLOB NOT NULL
+) STRICT;
+INSERT INTO "session" VALUES('ines-2026-04-12-0803','ines',1775977391000,'ines','complete','1',X'7B7D');
+CREATE TABLE session_key (
+  key         TEXT NOT NULL,
+  activity_id TEXT NOT NULL,
+  PRIMARY KEY (key, activity_id)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "session_key" VALUES('ines-2026-04-12-0803','feed:0');
+CREATE TABLE sodium_test (
+  id                     INTEGER PRIMARY KEY,
+  change_id              INTEGER NOT NULL REFERENCES change (id),
+  athlete                TEXT NOT NULL,
+  at_utc_ms              INTEGER NOT NULL,
+  concentration_mmol_per_l REAL NOT NULL,
+  method                 TEXT NOT NULL,
+  site                   TEXT NOT NULL
+) STRICT;
+INSERT INTO "sodium_test" VALUES(1,4,'ines',1775977391000,41.0,'patch','forearm');
+CREATE TABLE source (
+  id         INTEGER PRIMARY KEY,
+  path       TEXT NOT NULL,
+  size_bytes INTEGER NOT NULL,
+  mtime_ns   INTEGER NOT NULL,
+  inode      INTEGER NOT NULL,
+  sha256     TEXT NOT NULL,
+  reader     TEXT NOT NULL,
+  result     TEXT NOT NULL CHECK (result IN ('stored', 'known', 'skipped', 'refused')),
+  kind       TEXT NOT NULL,
+  athlete    TEXT NOT NULL,
+  reason     TEXT NOT NULL,
+  change_id  INTEGER REFERENCES change (id)
+) STRICT;
+INSERT INTO "source" VALUES(1,'/in/2026/run.fit',1000,1,2,'feed','fit/1','stored','fit','ines','',2);
+INSERT INTO "source" VALUES(2,'/in/scale.csv',90,1,3,'beef','scale/1','stored','scale','','',3);
+CREATE TABLE trip (
+  id        INTEGER PRIMARY KEY,
+  change_id INTEGER NOT NULL REFERENCES change (id),
+  athlete   TEXT NOT NULL,
+  zone      TEXT NOT NULL,
+  from_date TEXT NOT NULL,
+  to_date   TEXT NOT NULL
+) STRICT;
+INSERT INTO "trip" VALUES(1,1,'ines','Asia/Tokyo','2026-01-01','2026-01-09');
+CREATE TABLE weather (
+  id              INTEGER PRIMARY KEY,
+  change_id       INTEGER NOT NULL REFERENCES change (id),
+  at_utc_ms       INTEGER NOT NULL,
+  air_temp_c      REAL NOT NULL,
+  dew_point_c     REAL,
+  humidity_pct    REAL,
+  wind_m_per_s    REAL,
+  sun_w_per_m2    REAL,
+  pressure_hpa    REAL,
+  lat_deg         REAL,
+  lon_deg         REAL,
+  altitude_m      REAL,
+  station         TEXT NOT NULL,
+  origin_path     TEXT NOT NULL,
+  origin_line     INTEGER NOT NULL,
+  origin_sha256   TEXT NOT NULL,
+  origin_reader   TEXT NOT NULL
+) STRICT;
+INSERT INTO "weather" VALUES(1,4,1775977391000,18.4,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'','',0,'','');
+CREATE TABLE weigh_in (
+  id            INTEGER PRIMARY KEY,
+  weigh_in_id   TEXT NOT NULL,
+  scale         TEXT NOT NULL,
+  athlete       TEXT NOT NULL,
+  wall_ms       INTEGER NOT NULL,
+  utc_offset_ms INTEGER,
+  zone          TEXT NOT NULL,
+  resolution_ms INTEGER NOT NULL,
+  mass_kg       REAL NOT NULL,
+  mass_step_kg  REAL NOT NULL,
+  person        TEXT NOT NULL,
+  carrying      INTEGER,
+  also_json     TEXT,
+  origin_path   TEXT NOT NULL,
+  origin_line   INTEGER NOT NULL,
+  origin_sha256 TEXT NOT NULL,
+  origin_reader TEXT NOT NULL
+) STRICT;
+INSERT INTO "weigh_in" VALUES(1,'beef:2','bath','',1775976671000,NULL,'',60000,62.4,0.1,'',NULL,NULL,'beef.csv',2,'beef','scale/1');
+INSERT INTO "weigh_in" VALUES(2,'beef:3','bath','',1775983091000,NULL,'',60000,61.3,0.1,'',NULL,NULL,'beef.csv',3,'beef','scale/1');
+CREATE TABLE weigh_in_change (
+  weigh_in_id INTEGER NOT NULL REFERENCES weigh_in (id),
+  change_id   INTEGER NOT NULL REFERENCES change (id),
+  PRIMARY KEY (weigh_in_id, change_id)
+) STRICT, WITHOUT ROWID;
+INSERT INTO "weigh_in_change" VALUES(1,3);
+INSERT INTO "weigh_in_change" VALUES(2,3);
+CREATE INDEX retraction_retracts ON retraction (retracts);
+CREATE VIEW active_change AS SELECT id FROM change WHERE active;
+CREATE INDEX source_path ON source (path);
+CREATE INDEX source_sha256 ON source (sha256, athlete);
+CREATE INDEX athlete_key ON athlete (key);
+CREATE INDEX scale_key ON scale (key);
+CREATE INDEX activity_activity ON activity (activity_id, athlete);
+CREATE INDEX activity_change ON activity (change_id);
+CREATE INDEX weigh_in_reading ON weigh_in (scale, wall_ms);
+CREATE INDEX session_household ON session (household);
+CREATE INDEX session_start ON session (start_utc_ms);
+COMMIT;
