@@ -123,7 +123,7 @@ func (d *document) activity(src importer.Source, trk track, points []trackxml.Po
 	sport, sub := trackxml.Sport(trk.kind)
 	a := record.Activity{
 		Athlete: src.Hints.Athlete, Sport: sport, SubSport: sub,
-		Start: t.Start, Elapsed: t.Elapsed, UTCOffset: d.clock.Offset,
+		Start: t.Start, Elapsed: t.Elapsed, UTCOffset: trk.offset,
 		MeanHRBpm: t.MeanHRBpm, MeanTemp: t.MeanTemp, Device: d.device(),
 		StartAt: t.StartAt, StopAt: t.StopAt, Salvaged: d.damage, Samples: t.Samples,
 		Origin: record.Origin{Path: src.Path, Line: trk.line, SHA256: src.SHA256, Reader: fmt.Sprintf("%s/%d", name, version)},
@@ -133,7 +133,7 @@ func (d *document) activity(src importer.Source, trk track, points []trackxml.Po
 	}
 	switch m := quantity.Distance(t.Way); {
 	case t.Way >= farthest:
-		d.tally.Add(importer.OutOfRange, fmt.Sprintf("a way of %.0f km was passed over", t.Way/1000), "", trk.line, "")
+		d.tally.Add(importer.OutOfRange, "a way longer than any bout was passed over", fmt.Sprintf("%.0f km", t.Way/1000), trk.line, "")
 	case !math.IsNaN(t.Way):
 		a.Distance = &m
 	}

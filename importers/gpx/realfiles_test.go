@@ -17,10 +17,10 @@ import (
 	"saltpan/importers/importer/importertest"
 )
 
-// real is a file that others recorded, with values on which at least two
+// realFile is a file that others recorded, with values on which at least two
 // independent decoders agree. Times are compared to the nanosecond, distances
 // to 0.3 %: decoders differ in the figure of the Earth they take.
-type real struct {
+type realFile struct {
 	sha256     string
 	timed      int // points with a time
 	start, end string
@@ -33,7 +33,7 @@ type real struct {
 const planned, places = "a route or planned track", "waypoints without a track"
 
 // moduleFiles lie in the test data of the second reader's module.
-var moduleFiles = []real{
+var moduleFiles = []realFile{
 	{sha256: "70b0693b1f7ab7c7b1ad5fa8e887f704f9600372d0269a0ec336b8f1f9306143", refused: importer.BadTime}, // all 1901-12-13
 	{sha256: "529aa7ec7141e382e1b983c93de2fbe62beaf76cb24e9cf14fc544488defe31b", refused: importer.BadTime},
 	{sha256: "5f7f8fca0c40fc8ac6fa78bfe2776ce6456fee93d2359521c3e12386e94448d7", refused: importer.BadTime},
@@ -59,7 +59,7 @@ var moduleFiles = []real{
 }
 
 // localFiles are looked for only in the folder $SALTPAN_REAL_FILES.
-var localFiles = []real{
+var localFiles = []realFile{
 	{sha256: "62be2ac02a85e1e44f78160883501ace86f4569236b3955eef96fd5dc73c9d6c", timed: 2, // written as 15:43:13.000+01:00
 		start: "2015-12-11T14:43:13Z", end: "2015-12-11T14:43:13.994Z", distanceM: 1.56},
 }
@@ -80,7 +80,7 @@ func TestRealFilesOfTheFolder(t *testing.T) {
 	check(t, dir, localFiles)
 }
 
-func check(t *testing.T, dir string, files []real) {
+func check(t *testing.T, dir string, files []realFile) {
 	content := byHash(t, dir)
 	for _, f := range files {
 		t.Run(f.sha256[:8]+f.zone, func(t *testing.T) {
@@ -93,7 +93,7 @@ func check(t *testing.T, dir string, files []real) {
 	}
 }
 
-func (f real) check(t *testing.T, data []byte) {
+func (f realFile) check(t *testing.T, data []byte) {
 	if !New().Identify(data[:min(len(data), importer.HeadSize)]) {
 		t.Fatal("not identified")
 	}

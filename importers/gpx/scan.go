@@ -3,6 +3,7 @@ package gpx
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"saltpan/importers/importer"
 	"saltpan/importers/importer/trackxml"
@@ -37,6 +38,7 @@ type track struct {
 	points []trackxml.Point
 	timed  int // points with a usable time
 	dated  int // points with a time written, usable or not
+	offset *time.Duration
 }
 
 // planned reports that fewer than half of the points have a time: whoever
@@ -85,6 +87,7 @@ func (d *document) open(s *trackxml.Scanner) {
 		d.waypoints++
 	case "trk":
 		d.endTrack()
+		d.clock.Begin()
 		d.trk = &track{number: len(d.tracks), line: s.Line()}
 	case "trkseg":
 		d.segment = true
@@ -159,8 +162,9 @@ func (d *document) endTrack() {
 	}
 	t := d.trk
 	if n := t.untimed(); n > 0 && !t.planned() {
-		d.tally.Add(importer.BadTime, fmt.Sprintf("%d of %d points have no time and give their place only", n, len(t.points)), "", t.line, "")
+		d.tally.Add(importer.BadTime, "points without a time give their place only", fmt.Sprintf("%d of %d", n, len(t.points)), t.line, "")
 	}
+	t.offset = d.clock.Offset
 	d.tracks = append(d.tracks, *t)
 	d.trk, d.point, d.segment = nil, nil, false
 }
@@ -170,13 +174,26 @@ func (t track) untimed() int { return len(t.points) - t.dated }
 func (d *document) why() []string {
 	out := []string{fmt.Sprintf("root element gpx, %d tracks, %d points, %d routes, %d waypoints",
 		len(d.tracks), d.total, d.routes, d.waypoints)}
-	for _, t := range d.tracks {
-		if t.planned() && len(t.points) > 0 {
-			out = append(out, fmt.Sprintf("line %d: %d of %d points have a time: a route or planned track", t.line, t.dated, len(t.points)))
-		}
+	if n, first := d.plannedTracks(); n > 0 {
+		out = append(out, fmt.Sprintf("%d planned tracks, the first in line %d: %d of its %d points have a time",
+			n, first.line, first.dated, len(first.points)))
 	}
 	if d.damage != "" {
 		out = append(out, "damaged: "+d.damage)
 	}
 	return out
+}
+
+// plannedTracks counts the tracks that hold points and were planned.
+func (d *document) plannedTracks() (n int, first track) {
+	for _, t := range d.tracks {
+		if !t.planned() {
+			continue
+		}
+		if n == 0 {
+			first = t
+		}
+		n++
+	}
+	return n, first
 }

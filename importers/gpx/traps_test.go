@@ -279,3 +279,19 @@ func TestContainerDamageIsKept(t *testing.T) {
 		t.Errorf("salvaged %q, want %q", a.Salvaged, src.Damaged)
 	}
 }
+
+func TestEachTrackHasItsOwnOffset(t *testing.T) {
+	one := func(stamp string) string { return `<trk><trkseg>` + at(stamp) + `</trkseg></trk>` }
+	res := read(t, `<gpx>`+one("2026-04-12T07:00:00+01:00")+one("2026-06-12T07:00:00-05:00")+one("2026-07-12T07:00:00Z")+`</gpx>`, importer.Hints{})
+	var got []string
+	for _, a := range res.Activities {
+		if a.UTCOffset == nil {
+			got = append(got, "none")
+		} else {
+			got = append(got, a.UTCOffset.String())
+		}
+	}
+	if g := strings.Join(got, " "); g != "1h0m0s -5h0m0s none" {
+		t.Errorf("offsets %s", g)
+	}
+}

@@ -24,7 +24,7 @@ func (d *document) activity(src importer.Source, b bout) (record.Activity, bool)
 		t = trackxml.Assemble(b.points, d.tally)
 	}
 	a := record.Activity{
-		Athlete: src.Hints.Athlete, Start: t.Start, Elapsed: t.Elapsed, UTCOffset: d.clock.Offset,
+		Athlete: src.Hints.Athlete, Start: t.Start, Elapsed: t.Elapsed, UTCOffset: b.offset,
 		MeanHRBpm: t.MeanHRBpm, Device: b.deviceID(), StartAt: t.StartAt, StopAt: t.StopAt, Samples: t.Samples,
 		Origin: record.Origin{Path: src.Path, Line: b.line, SHA256: src.SHA256, Reader: fmt.Sprintf("%s/%d", name, version)},
 	}
@@ -140,7 +140,7 @@ func (d *document) moving(a *record.Activity, total float64, b bout) {
 	}
 	moving := seconds(total)
 	if moving > a.Elapsed+time.Duration(len(b.laps))*time.Second {
-		d.tally.Add(importer.OutOfRange, fmt.Sprintf("lap times of %v in all within %v were passed over", moving, a.Elapsed), "", b.line, "")
+		d.tally.Add(importer.OutOfRange, "lap times that add up to more than the bout were passed over", fmt.Sprintf("%v in %v", moving, a.Elapsed), b.line, "")
 		return
 	}
 	moving = min(moving, a.Elapsed)

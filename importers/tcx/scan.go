@@ -37,6 +37,7 @@ type bout struct {
 	line   int
 	sport  string
 	id     time.Time
+	offset *time.Duration
 	device []string // what the Creator element says
 	laps   []lap
 	points []trackxml.Point
@@ -97,9 +98,11 @@ func (d *document) open(s *trackxml.Scanner) {
 		d.workouts++
 	case s.Name == "Activity" && (parent == "Activities" || parent == "FirstSport" || parent == "NextSport"):
 		d.endBout()
+		d.clock.Begin()
 		d.bout = &bout{line: line, sport: s.Attr("Sport")}
 	case s.Name == "Transition" && parent == "NextSport":
 		d.endBout()
+		d.clock.Begin()
 		d.bout = &bout{line: line, sport: "transition"}
 		d.openLap(s)
 	case d.bout == nil:
@@ -217,6 +220,7 @@ func (d *document) endBout() {
 		return
 	}
 	d.endLap()
+	d.bout.offset = d.clock.Offset
 	d.bouts = append(d.bouts, *d.bout)
 	d.bout, d.point = nil, nil
 }

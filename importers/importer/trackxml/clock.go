@@ -115,7 +115,7 @@ var latest = time.Date(2100, 1, 1, 0, 0, 0, 0, time.UTC)
 // are read in the declared zone; without one they are passed over.
 type Clock struct {
 	Tally *Tally
-	// Offset is the first offset the file states, nil if none.
+	// Offset is the first offset the bout states, nil if none.
 	Offset *time.Duration
 
 	zone *time.Location
@@ -138,6 +138,9 @@ func NewClock(zone string, tally *Tally) *Clock {
 }
 
 const zoneHint = "name the zone the times are in, for example --zone Europe/Lisbon"
+
+// Begin starts a bout, whose offset and times have nothing to do with the last.
+func (c *Clock) Begin() { c.Offset, c.last = nil, time.Time{} }
 
 // Read is the instant in UTC, zero if the text gives none; the reason is counted.
 func (c *Clock) Read(text string, line int) time.Time {
