@@ -75,9 +75,7 @@ func (r *reading) all() {
 
 // take adds the facts of one part.
 func (r *reading) take(p *part) {
-	if p.fileType >= 0 {
-		r.why("a FIT file of type %d: %d sessions, %d laps, %d records, %d weight messages", p.fileType, len(p.sessions), len(p.laps), len(p.rows), len(p.weights))
-	}
+	r.why("%s: %d sessions, %d laps, %d records, %d weight messages", p.kind(), len(p.sessions), len(p.laps), len(p.rows), len(p.weights))
 	if len(p.fields) > 0 {
 		r.why("developer fields passed over: %s", strings.Join(p.fields, ", "))
 	}
@@ -89,7 +87,7 @@ func (r *reading) take(p *part) {
 	if p.fault.text != "" {
 		r.fail(r.problem(p.fault.code, p.fault.text, "copy it from the device again"))
 	}
-	if r.skipped == "" && len(p.weights) == 0 {
+	if r.skipped == "" && p.fileType != typeWeight {
 		r.skipped = p.kind()
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/muktihari/fit/decoder"
 	"github.com/muktihari/fit/encoder"
 	"github.com/muktihari/fit/proto"
 
@@ -161,6 +162,20 @@ func BenchmarkRead(b *testing.B) {
 	for b.Loop() {
 		if got := New().Read(src); len(got.Activities) != 1 {
 			b.Fatal(importertest.Text(got))
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/records, "ns/record")
+}
+
+// What the decoder alone takes to cut the same file into messages.
+func BenchmarkFraming(b *testing.B) {
+	const records = 20_000
+	file := encode(b, runOf(records))
+	b.SetBytes(int64(len(file)))
+	for b.Loop() {
+		_, err := decoder.NewRaw().Decode(bytes.NewReader(file), func(decoder.RawFlag, []byte) error { return nil })
+		if err != nil {
+			b.Fatal(err)
 		}
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/records, "ns/record")

@@ -93,6 +93,6 @@ func (r *reading) conclude() {
 	case r.skipped != "":
 		r.res.Skipped = r.skipped
 	default:
-		r.res.Skipped = kinds[typeWeight]
+		r.res.Skipped = "a weight file without readings"
 	}
 }

@@ -12,12 +12,12 @@ const (
 	typeUnknown = 0xFF
 )
 
-// kinds are the other file types of the FIT profile in plain words.
+// kinds are the file types of the FIT profile in plain words.
 var kinds = map[int64]string{
-	1: "a device description", 2: "device settings", 3: "sport settings", 5: "a workout", 6: "a course",
-	7: "a training schedule", typeWeight: "a weight file without readings", 10: "lifetime totals",
-	11: "goals", 14: "blood pressure", 15: "daily monitoring", 28: "daily monitoring",
-	32: "daily monitoring", 34: "a course segment", 35: "a list of course segments", 40: "device settings",
+	1: "a device description", 2: "device settings", 3: "sport settings", typeActivity: "an activity",
+	5: "a workout", 6: "a course", 7: "a training schedule", typeWeight: "a scale's readings",
+	10: "lifetime totals", 11: "goals", 14: "blood pressure", 15: "daily monitoring",
+	typeSummary: "an activity's summary", 28: "daily monitoring", 32: "daily monitoring", 34: "a course segment", 35: "a list of course segments", 40: "device settings",
 }
 
 // holdsBouts reports whether sessions and records are to be taken from a part.
@@ -33,13 +33,13 @@ func (p *part) holdsBouts() bool {
 	return false
 }
 
-// kind says in plain words what a part without facts is.
+// kind says in plain words what a part is.
 func (p *part) kind() string {
 	if name := kinds[p.fileType]; name != "" {
 		return name
 	}
 	if p.fileType >= 0 {
-		return fmt.Sprintf("a file of type %d, without sessions", p.fileType)
+		return fmt.Sprintf("a file of type %d", p.fileType)
 	}
-	return "messages without a session"
+	return "a file that names no type"
 }

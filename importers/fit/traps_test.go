@@ -269,7 +269,7 @@ func TestOtherSportsAndFiles(t *testing.T) {
 			t.Errorf("sport %d is %q, want %q", code, a.Sport, want)
 		}
 	}
-	for kind, want := range map[int]string{2: "device settings", 5: "a workout", 6: "a course", 15: "daily monitoring", 32: "daily monitoring", 34: "a course segment", 99: "a file of type 99, without sessions"} {
+	for kind, want := range map[int]string{2: "device settings", 5: "a workout", 6: "a course", 15: "daily monitoring", 32: "daily monitoring", 34: "a course segment", 99: "a file of type 99"} {
 		got := readAll(t, encode(t, joined(fileOf(kind), recordsOf(began, 3), lapOf(began, 3))))
 		if got.Skipped != want {
 			t.Errorf("type %d: %s, want skipped as %q", kind, importertest.Text(got), want)
