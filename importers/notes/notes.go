@@ -6,6 +6,7 @@ package notes
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"saltpan/importers/importer"
 	"saltpan/importers/importer/table"
@@ -58,6 +59,9 @@ func refuse(src importer.Source, code importer.Code, text, hint string) importer
 func score(cells []string) int {
 	session, fields, known := false, 0, 0
 	for _, cell := range cells {
+		if len(cell) > 100 || strings.IndexFunc(cell, unicode.IsLetter) < 0 {
+			continue
+		}
 		c := column(cell)
 		switch {
 		case c.name == "session":

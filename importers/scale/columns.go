@@ -3,6 +3,8 @@ package scale
 import (
 	"fmt"
 	"slices"
+	"strings"
+	"unicode"
 
 	"saltpan/importers/importer/table"
 )
@@ -24,7 +26,7 @@ type columns struct {
 func score(cells []string) int {
 	sum, seen := 0, map[meaning]bool{}
 	for _, c := range cells {
-		if c == "" || len(c) > 100 {
+		if len(c) > 100 || strings.IndexFunc(c, unicode.IsLetter) < 0 {
 			continue
 		}
 		if slices.Contains(otherTables, table.Words(c)) {

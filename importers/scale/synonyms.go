@@ -93,10 +93,11 @@ func recognise(cell string) columnWord {
 	full := table.Words(cell)
 	bare, u := cutUnit(full)
 	best := columnWord{}
+	held := phrases(full)
 	for _, m := range []meaning{when, mass, unit, person} {
-		word, rank := lookUp(bare, m)
-		if whole, r := lookUp(full, m); r > rank {
-			word, rank = whole, r
+		word, rank := vocabularies[m].find(full, held)
+		if vocabularies[m].words[bare] && rank < 3 {
+			word, rank = bare, 3
 		}
 		if rank > best.rank || rank == best.rank && len(word) > len(best.word) {
 			best = columnWord{m, word, rank, u}
@@ -122,20 +123,6 @@ func (w columnWord) allowed(header string) columnWord {
 	return w
 }
 
-// lookUp finds the synonym of m that a header is (rank 3) or the longest that it holds (rank 2).
-func lookUp(header string, m meaning) (word string, rank int) {
-	v := vocabularies[m]
-	if v.words[header] {
-		return header, 3
-	}
-	for _, w := range append(phrases(header), v.inside(header)...) {
-		if v.words[w] && len(w) > len(word) {
-			word, rank = w, 2
-		}
-	}
-	return word, rank
-}
-
 // vocabulary is a list of words for finding them in headers.
 type vocabulary struct {
 	words map[string]bool
@@ -152,6 +139,19 @@ func newVocabulary(list []string) vocabulary {
 		}
 	}
 	return v
+}
+
+// find is the word that a header is (rank 3) or the longest that it holds (rank 2).
+func (v vocabulary) find(header string, held []string) (word string, rank int) {
+	if v.words[header] {
+		return header, 3
+	}
+	for _, w := range append(v.inside(header), held...) {
+		if v.words[w] && len(w) > len(word) {
+			word, rank = w, 2
+		}
+	}
+	return word, rank
 }
 
 // inside are the words without spaces that a header holds.
@@ -171,7 +171,7 @@ func (v vocabulary) inside(header string) []string {
 // phrases are the runs of words in a header.
 func phrases(header string) []string {
 	words := strings.Split(header, " ")
-	if len(words) > 12 {
+	if len(words) > 8 {
 		return nil
 	}
 	var out []string

@@ -51,8 +51,8 @@ func decodings(data []byte) []decoding {
 	return out
 }
 
-// binary reports whether data is no text: more than a twentieth of its first
-// bytes are control characters.
+// binary reports whether data is no text: more than a few of its first bytes
+// and more than a twentieth of them are control characters.
 func binary(data []byte) bool {
 	data = data[:min(len(data), 4096)]
 	n := 0
@@ -61,7 +61,7 @@ func binary(data []byte) bool {
 			n++
 		}
 	}
-	return n > len(data)/20
+	return n > 2+len(data)/20
 }
 
 // marked is the UTF-16 that a byte order mark or the pattern of zero bytes shows, nil if none.
@@ -74,9 +74,9 @@ func marked(data []byte) (encoding.Encoding, string) {
 	}
 	even, odd, n := zeros(data)
 	switch {
-	case odd > n/8 && even <= odd/16:
+	case odd > 1+n/8 && even <= odd/16:
 		return unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM), "UTF-16 LE"
-	case even > n/8 && odd <= even/16:
+	case even > 1+n/8 && odd <= even/16:
 		return unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM), "UTF-16 BE"
 	}
 	return nil, ""
