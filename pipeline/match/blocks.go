@@ -11,40 +11,51 @@ const most = 100_000
 
 // blocks are the bouts that compete for readings, directly or through others.
 func blocks(all []*candidates) [][]*candidates {
-	leader := make([]int, len(all))
-	for i := range leader {
-		leader[i] = i
-	}
-	find := func(i int) int {
-		for leader[i] != i {
-			i = leader[i]
-		}
-		return i
-	}
-	first := map[string]int{}
+	sets, first := newSets(len(all)), map[string]int{}
 	for i, c := range all {
-		for _, list := range [][]reading{c.before, c.after} {
-			for _, r := range list {
-				if j, ok := first[r.in.ID]; ok {
-					a, b := find(i), find(j)
-					leader[max(a, b)] = min(a, b)
-				} else {
-					first[r.in.ID] = i
-				}
+		for id := range c.ids() {
+			if j, ok := first[id]; ok {
+				sets.join(i, j)
+			} else {
+				first[id] = i
 			}
 		}
 	}
-	members := map[int][]*candidates{}
+	members := make([][]*candidates, len(all))
 	for i, c := range all {
-		members[find(i)] = append(members[find(i)], c)
+		lowest := sets.of(i)
+		members[lowest] = append(members[lowest], c)
 	}
 	var out [][]*candidates
-	for i := range all {
-		if m := members[i]; m != nil {
+	for _, m := range members {
+		if m != nil {
 			out = append(out, m)
 		}
 	}
 	return out
+}
+
+// sets are disjoint sets of numbers, each known by its lowest.
+type sets []int
+
+func newSets(n int) sets {
+	s := make(sets, n)
+	for i := range s {
+		s[i] = i
+	}
+	return s
+}
+
+func (s sets) of(i int) int {
+	for s[i] != i {
+		i = s[i]
+	}
+	return i
+}
+
+func (s sets) join(i, j int) {
+	a, b := s.of(i), s.of(j)
+	s[max(a, b)] = min(a, b)
 }
 
 // marginals weighs every assignment of a block in which no reading is used
