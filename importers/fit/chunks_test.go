@@ -8,7 +8,7 @@ import (
 	"saltpan/importers/importer/importertest"
 )
 
-// 11: chains, headers and lengths that are not what the protocol says.
+// Chains, headers and lengths that are not what the protocol says.
 func TestContainersOfAllKinds(t *testing.T) {
 	run := encode(t, runOf(10))
 	later := encode(t, joined(fileOf(typeActivity), recordsOf(began+5000, 10), sessionOfSport(1, began+5000, 10)))

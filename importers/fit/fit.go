@@ -108,6 +108,9 @@ func (r *reading) activities(p *part) {
 	if outside > 0 && len(found) > 0 {
 		r.why("%d moments lie outside every session", outside)
 	}
+	if bad := untimed + stray; bad > 0 && len(found) > 0 {
+		r.fail(r.problem(importer.BadTime, fmt.Sprintf("%d of %d records have no date or one of another week", bad, n), ""))
+	}
 	undated := func(s session) bool { return !isDate(s.began(rows, len(p.sessions) == 1)) }
 	if len(found) == 0 || slices.ContainsFunc(p.sessions, undated) {
 		r.fail(r.missing(p, n, unset))

@@ -50,7 +50,7 @@ func weights() []proto.Message {
 		w(began+7000, 0xFFFF, 1), w(began+9000, 8105, 2))
 }
 
-// 1: a clock never set is refused; the hint names the only real time.
+// A clock never set is refused; the hint names the only real time.
 func TestUnsetClockIsRefused(t *testing.T) {
 	got := readAll(t, encode(t, unsetClock()))
 	if got.Refused == nil || got.Refused.Code != importer.BadTime ||
@@ -68,7 +68,7 @@ func TestUnsetClockIsRefused(t *testing.T) {
 	}
 }
 
-// 1: a session that began before the clock was set starts with its records.
+// A session that began before the clock was set starts with its records.
 func TestClockSetOnTheWay(t *testing.T) {
 	a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(900, 3), recordsOf(began, 10), sessionOfSport(1, 900, 13))))
 	if !a.Start.Equal(moment(began)) || len(a.Samples) != 10 {
@@ -76,7 +76,7 @@ func TestClockSetOnTheWay(t *testing.T) {
 	}
 }
 
-// 2: local time minus UTC is believed only if it can be a zone.
+// Local time minus UTC is believed only if it can be a zone.
 func TestOffsetHasToBeAZone(t *testing.T) {
 	for ahead, want := range map[int]bool{
 		0: true, 3600: true, 5*3600 + 45*60: true, -9*3600 - 1800: true, 14 * 3600: true,
@@ -96,7 +96,7 @@ func TestOffsetHasToBeAZone(t *testing.T) {
 	}
 }
 
-// 3: cut short, the totals come from the records and the bout says so.
+// Cut short, the totals come from the records and the bout says so.
 func TestCutShortIsSalvaged(t *testing.T) {
 	whole := encode(t, runOf(100))
 	a := only(t, whole[:len(whole)/2])
@@ -120,7 +120,7 @@ func TestCutShortIsSalvaged(t *testing.T) {
 	}
 }
 
-// 4: sessions may come before or after the records, and several share them by time.
+// Sessions may come before or after the records, and several share them by time.
 func TestSessionsShareRecordsByTime(t *testing.T) {
 	last := threeBouts()
 	first := joined(last[:1], last[len(last)-4:], last[1:len(last)-4])
@@ -143,7 +143,7 @@ func TestSessionsShareRecordsByTime(t *testing.T) {
 	}
 }
 
-// 4: each leg's session after its records, the last one lost to damage: the
+// Each leg's session after its records, the last one lost to damage: the
 // records left over are a bout of their own.
 func TestLegWithoutItsSession(t *testing.T) {
 	whole := encode(t, joined(fileOf(typeActivity), recordsOf(began, 100), sessionOfSport(2, began, 100),
@@ -157,7 +157,7 @@ func TestLegWithoutItsSession(t *testing.T) {
 	}
 }
 
-// 4: records outside every session of a whole file are told.
+// Records outside every session of a whole file are told.
 func TestRecordsOutsideSessions(t *testing.T) {
 	got := readAll(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 200), sessionOfSport(1, began, 100))))
 	if len(got.Activities) != 1 || len(got.Activities[0].Samples) != 161 || !strings.Contains(strings.Join(got.Why, "\n"), "39 moments lie outside every session") {
@@ -165,7 +165,7 @@ func TestRecordsOutsideSessions(t *testing.T) {
 	}
 }
 
-// 5: heart rates of 0 and 255 are no readings.
+// Heart rates of 0 and 255 are no readings.
 func TestHeartRateThatIsNone(t *testing.T) {
 	recs := recordsOf(began, 10)
 	for i, hr := range []uint8{0, 255, 0, 100, 110, 0, 255, 0, 0, 0} {
@@ -185,7 +185,7 @@ func TestHeartRateThatIsNone(t *testing.T) {
 	}
 }
 
-// 6: wide speed and altitude win over the 16-bit ones; either will do.
+// Wide speed and altitude win over the 16-bit ones; either will do.
 // Scales of the FIT profile: speed 1000, altitude 5 with offset 500.
 func TestSpeedAndAltitudeInBothWidths(t *testing.T) {
 	rec := func(i int, fields ...any) proto.Message {
@@ -203,7 +203,7 @@ func TestSpeedAndAltitudeInBothWidths(t *testing.T) {
 	}
 }
 
-// 7: messages that share an instant are one sample, field by field, and
+// Messages that share an instant are one sample, field by field, and
 // backward times are put in order.
 func TestInstantsAreMerged(t *testing.T) {
 	at := func(i int) []any { return []any{fieldTimestamp, began + uint32(i)} }
@@ -221,14 +221,18 @@ func TestInstantsAreMerged(t *testing.T) {
 	}
 }
 
-// 8: records of another week are damage, wherever the session stands.
+// Records of another week are damage, wherever the session stands.
 func TestRecordsOfAnotherDecade(t *testing.T) {
 	odd := recordsOf(stampOf("2085-12-21T16:46:58Z"), 1)
 	old := recordsOf(began-2*day, 1)
 	for _, m := range [][]proto.Message{
 		joined(fileOf(typeActivity), recordsOf(began, 10), odd, old),
 		joined(fileOf(typeActivity), sessionOfSport(1, began, 10), odd, old, recordsOf(began, 10)),
+		joined(fileOf(typeActivity), odd, old, recordsOf(began, 10)),
 	} {
+		if got := readAll(t, encode(t, m)); len(got.Problems) != 1 || !strings.HasPrefix(got.Problems[0].Text, "2 of 12 records") {
+			t.Errorf("not told: %s", importertest.Text(got))
+		}
 		a := only(t, encode(t, m))
 		if len(a.Samples) != 10 || a.Elapsed > 10*time.Second || a.Distance == nil || *a.Distance > 31 {
 			t.Errorf("%d samples, %v, %v m", len(a.Samples), a.Elapsed, *a.Distance)
@@ -236,7 +240,7 @@ func TestRecordsOfAnotherDecade(t *testing.T) {
 	}
 }
 
-// 9: elapsed and timer time are both kept, and a missing timer is nil.
+// Elapsed and timer time are both kept, and a missing timer is nil.
 func TestElapsedAndTimer(t *testing.T) {
 	s := sessionOfSport(1, began, 3000)
 	s.FieldByNum(sessionTimer).Value = proto.Uint32(2_400_500)
@@ -250,7 +254,7 @@ func TestElapsedAndTimer(t *testing.T) {
 	}
 }
 
-// 10: a session starts up to a second before its first record, or after it.
+// A session starts up to a second before its first record, or after it.
 func TestSessionStartBesideFirstRecord(t *testing.T) {
 	a := only(t, encode(t, joined(fileOf(typeActivity), sessionOfSport(1, began, 10), recordsOf(began+1, 9))))
 	if a.Samples[0].At != time.Second || len(a.Samples) != 9 {
@@ -262,7 +266,7 @@ func TestSessionStartBesideFirstRecord(t *testing.T) {
 	}
 }
 
-// 12: other sports are kept by name; files that hold no session are skipped.
+// Other sports are kept by name; files that hold no session are skipped.
 func TestOtherSportsAndFiles(t *testing.T) {
 	for code, want := range map[int]string{0: "other", 1: "running", 2: "cycling", 3: "transition", 5: "swimming", 11: "walking", 200: "other"} {
 		if a := only(t, encode(t, joined(fileOf(typeActivity), recordsOf(began, 3), sessionOfSport(code, began, 3)))); a.Sport != want {
@@ -277,7 +281,7 @@ func TestOtherSportsAndFiles(t *testing.T) {
 	}
 }
 
-// 13: developer fields are told, and change nothing.
+// Developer fields are told, and change nothing.
 func TestDeveloperFields(t *testing.T) {
 	got := readAll(t, encode(t, summaryFirst(), encoder.WithProtocolVersion(proto.V2)))
 	if len(got.Activities) != 1 || len(got.Activities[0].Samples) != 12 || got.Activities[0].Samples[11].Distance != 33 {
@@ -294,7 +298,7 @@ func TestDeveloperFields(t *testing.T) {
 	}
 }
 
-// 14: weight messages are weigh-ins in kg and UTC (FIT profile: scale 100).
+// Weight messages are weigh-ins in kg and UTC (FIT profile: scale 100).
 func TestWeights(t *testing.T) {
 	got := readAll(t, encode(t, weights()))
 	if len(got.WeighIns) != 3 || len(got.Problems) != 0 {
@@ -324,7 +328,7 @@ func TestWeights(t *testing.T) {
 	}
 }
 
-// 15: the weight in a user's profile is a setting. Field 4 of user_profile is
+// The weight in a user's profile is a setting. Field 4 of user_profile is
 // weight in 0.1 kg.
 func TestProfileWeightIsNoWeighIn(t *testing.T) {
 	profile := mesg(mesgUserProfile, 4, uint16(624))
