@@ -10,7 +10,7 @@
 // of the same content that supersedes the first. A change holds unless a change
 // that holds takes it back, so that an undo can itself be undone. Column active
 // of table change is this rule worked out, and view active_change lists the
-// changes that hold. Only their facts are ever read. Athlete.Erase is the one
+// changes that hold. Only their facts are ever read. Store.Erase is the one
 // exception: what a person wants gone is removed.
 //
 // # Facts
