@@ -81,6 +81,23 @@ func (e *entry) instant() time.Time {
 	return e.wall
 }
 
+// jump is a step in mass, in kg, that no one person makes from one weighing to
+// the next (common practice).
+const jump = 8.0
+
+// jumps counts such steps among the rows of each person.
+func jumps(groups [][]*entry) int {
+	before, n := map[string]*entry{}, 0
+	for _, g := range groups {
+		e := g[len(g)-1]
+		if b := before[e.person]; b != nil && math.Abs(float64(e.mass-b.mass)) > jump {
+			n++
+		}
+		before[e.person] = e
+	}
+	return n
+}
+
 // atOnce is how many people may take turns on a scale within one burst.
 const atOnce = 16
 

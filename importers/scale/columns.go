@@ -19,6 +19,7 @@ type columns struct {
 	person int
 	words  []columnWord
 	epoch  map[int]bool // columns whose plain numbers count seconds since 1970
+	utc    bool         // the header of the time says UTC
 }
 
 // score says how well cells are recognised as a header: not at all without a
@@ -53,6 +54,10 @@ func choose(t table.Table) columns {
 	c.unit = c.best(unit, nil)
 	c.person = c.best(person, nil)
 	c.choosePounds(t.Rows)
+	for _, i := range []int{c.stamp, c.clock} {
+		held := phrases(table.Words(t.Header.Cell(i)))
+		c.utc = c.utc || slices.Contains(held, "utc") || slices.Contains(held, "gmt")
+	}
 	return c
 }
 

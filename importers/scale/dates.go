@@ -55,7 +55,7 @@ func dateOrder(entries []*entry, hint string) (order, why string, refused *impor
 	switch {
 	case len(open) == 0:
 		return "", "date order: each date says it itself", nil
-	case hint != "":
+	case hint != "" && (hint != "ymd" || allShort(open)):
 		return hint, fmt.Sprintf("date order: %s, as declared", hint), nil
 	}
 	left, last := possible(open)
@@ -68,7 +68,7 @@ func dateOrder(entries []*entry, hint string) (order, why string, refused *impor
 		return left[0], fmt.Sprintf("date order: %s, by %q in line %d, which can be nothing else", left[0], last.text, last.line), nil
 	case dotted(open):
 		// Common practice, seen in the short date patterns of the Unicode
-		// locale data: with full stops the day comes before the month.
+		// locale data (from memory): with full stops the day comes before the month.
 		return "dmy", "date order: dmy, by the full stops between day, month and year", nil
 	case same(open, left):
 		return left[0], "date order: every order gives the same dates", nil
@@ -80,9 +80,12 @@ func dateOrder(entries []*entry, hint string) (order, why string, refused *impor
 }
 
 func unclear(e *entry, text string) *importer.Problem {
+	hint := "say which it is with --dates dmy or --dates mdy"
+	if e.stamp.short {
+		hint += ", or --dates ymd"
+	}
 	return &importer.Problem{Code: importer.UnclearDates, Line: e.line,
-		Text: fmt.Sprintf("date %q: %s", e.text, text),
-		Hint: "say which it is with --dates dmy or --dates mdy"}
+		Text: fmt.Sprintf("date %q: %s", e.text, text), Hint: hint}
 }
 
 // openDates are the entries whose date is open and can be read at all.

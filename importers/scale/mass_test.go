@@ -1,6 +1,7 @@
 package scale
 
 import (
+	"strings"
 	"testing"
 
 	"saltpan/importers/importer"
@@ -86,6 +87,20 @@ func TestPersons(t *testing.T) {
 	// The other person's mass is more than the spread of a burst away.
 	expect(t, "two people without a person column", "kg;when\n75.5;2025-04-03 07:15\n62.1;2025-04-03 07:15\n75.4;2025-04-03 07:16\n", importer.Hints{},
 		"2025-04-03T07:15:00/m 62.100 :3; 2025-04-03T07:16:00/m 75.400 :4")
+}
+
+// A jump is said, not judged: who and in which unit is for matching to find.
+func TestJumps(t *testing.T) {
+	for rows, want := range map[string]bool{
+		"75.5;a;2025-04-03 07:15\n62.1;a;2025-04-04 07:15\n": true,
+		"75.5;a;2025-04-03 07:15\n62.1;b;2025-04-04 07:15\n": false,
+		"75.5;a;2025-04-03 07:15\n67.6;a;2025-04-04 07:15\n": false,
+	} {
+		r := read(t, "kg;person;when\n"+rows, importer.Hints{})
+		if got := strings.Contains(strings.Join(r.Why, "\n"), "steps of more than 8 kg"); got != want || len(r.WeighIns) != 2 {
+			t.Errorf("%s: said %v, want %v", rows, got, want)
+		}
+	}
 }
 
 func TestBursts(t *testing.T) {

@@ -122,6 +122,9 @@ func (j *job) row(r table.Row) *entry {
 		e.text = strings.TrimSpace(e.text + " " + r.Cell(c.clock))
 		e.addClock(parseStamp(r.Cell(c.clock), false))
 	}
+	if c.utc && e.stamp.hasClock && e.stamp.offset == nil {
+		e.stamp.offset = new(time.Duration)
+	}
 	return e
 }
 
@@ -153,8 +156,29 @@ func (j *job) times(entries []*entry) ([]*entry, *importer.Problem) {
 			out = append(out, e)
 		}
 	}
-	j.say(coarsen(out))
+	j.say(coarsen(out), j.zoneWhy(out))
 	return out, nil
+}
+
+// zoneWhy says how the times become instants.
+func (j *job) zoneWhy(entries []*entry) string {
+	local := 0
+	for _, e := range entries {
+		if e.stamp.offset == nil {
+			local++
+		}
+	}
+	zone := "the zone of the scale or the athlete, as none is declared with --zone"
+	if j.src.Hints.Zone != "" {
+		zone = j.src.Hints.Zone + ", as declared"
+	}
+	switch {
+	case local == 0 && j.columns.utc:
+		return "zone: UTC, by the header"
+	case local == 0:
+		return "zone: each time says its offset from UTC"
+	}
+	return fmt.Sprintf("zone: %d local times in %s", local, zone)
 }
 
 // coarsen makes seconds that are all zero minutes, and says what the times tell.
@@ -195,6 +219,9 @@ func (j *job) finish(entries []*entry) *importer.Problem {
 	j.say(fmt.Sprintf("finest step of the masses: %.4g kg", step.Kilograms()))
 	groups, why := bursts(entries)
 	j.say(why...)
+	if n := jumps(groups); n > 0 {
+		j.say(fmt.Sprintf("%d steps of more than %g kg from one weighing to the next: several people, or another unit", n, jump))
+	}
 	for _, g := range groups {
 		j.out.WeighIns = append(j.out.WeighIns, j.weighIn(g, step))
 	}

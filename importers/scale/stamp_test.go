@@ -100,6 +100,12 @@ func TestTwoColumns(t *testing.T) {
 		"2025-04-03T07:15:00/m 75.500 :2")
 }
 
+func TestHeaderSaysUTC(t *testing.T) {
+	expect(t, "one column", "kg,time (UTC)\n75.5,2025-04-03 07:15\n", importer.Hints{}, "2025-04-03T07:15:00/m/0s 75.500 :2")
+	expect(t, "two columns", "kg,date,utc time\n75.5,2025-04-03,07:15\n", importer.Hints{}, "2025-04-03T07:15:00/m/0s 75.500 :2")
+	expect(t, "the cell knows better", "kg,timestamp_utc\n75.5,2025-04-03T07:15+02:00\n", importer.Hints{}, "2025-04-03T07:15:00/m/2h0m0s 75.500 :2")
+}
+
 // A local time stays as written even where the clocks change; what instant it
 // means is not settled by reading.
 func TestDaylightSaving(t *testing.T) {
@@ -138,6 +144,7 @@ func TestDateOrder(t *testing.T) {
 		"two digits, day first":       {[]string{"03/04/25", "04/04/25", "13/04/25"}, "", "2025-04-03 2025-04-04 2025-04-13"},
 		"two digits, declared":        {[]string{"10-11-12"}, "ymd", "2010-11-12"},
 		"two digits, undecidable":     {[]string{"10-11-12"}, "", "refused unclear-dates"},
+		"ymd declared, year last":     {[]string{"03/04/2025", "13/04/2025"}, "ymd", "2025-04-03 2025-04-13"},
 		"full stops":                  {[]string{"03.04.2025", "05.04.2025"}, "", "2025-04-03 2025-04-05"},
 		"full stops, month first":     {[]string{"04.03.2025", "04.13.2025"}, "", "2025-04-03 2025-04-13"},
 	} {

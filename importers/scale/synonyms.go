@@ -59,7 +59,7 @@ var never = words(`fat, fett, graisse, grasa, grasso, gordura, vet, rasva, tlusz
 	free, without, fettfrei, maigre, magra, magro, vetvrij,
 	target, optimal, ideal, goal, ziel, soll, wunsch, cible, objectif, objetivo, obiettivo, doel, mal, tavoite, cel, cil, hedef, цель, 目標, 目标, 목표,
 	control, difference, change, delta, diff, loss, gain, lost, gained, trend, average, avg, mean, moving, min, max, lowest, highest, previous, last,
-	differenz, veranderung, anderung, ecart, diferencia, cambio, variazione, verschil, gains, over, under, over weight, overweight, ubergewicht, untergewicht,
+	differenz, veranderung, anderung, ecart, diferencia, cambio, variazione, verschil, gains, over weight, overweight, ubergewicht, untergewicht,
 	percent, percentage, %, ratio, rate, score, index, type, category, status, level, birth, start, starting, initial, standard, healthy, normal`)
 
 // notWhen are the words that keep a column from being the time.
@@ -70,7 +70,7 @@ var notWhen = words(`zone, timezone, tz, zeitzone, fuseau, huso, fuso, offset, b
 var recordKeeping = words(`created, updated, modified, edited, uploaded, upload, sync, synced, imported, import, exported, export, erstellt, geandert, cree, modifie, creado, modificado`)
 
 // otherTables are columns of tables that are no scale's: lifts in a gym, our own sheets.
-var otherTables = words("reps, repetitions, sets, exercise, session, wiederholungen")
+var otherTables = words("reps, repetitions, sets, exercise, session, session id, session key, wiederholungen")
 
 // columnWord is how a header cell was recognised.
 type columnWord struct {
