@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -73,31 +74,20 @@ func demoFolder(dir string) (string, error) {
 	return dir, err
 }
 
-// demoIngest reads the files twice: notes name sessions, and these have keys
-// only once the activities are there.
+// demoIngest reads the files without a word; the demo shows the result itself.
 func demoIngest(ctx context.Context, e env, st *store.Store, files string) error {
-	e.quiet = true
-	e.voice = voice{discard{}}
-	for range 2 {
-		g, err := newIngest(ctx, ingestOptions{byFolder: true}, &e, st)
-		if err != nil {
-			return err
-		}
-		list, _ := inputs([]string{files})
-		if err := g.readAll(ctx, list); err != nil {
-			return err
-		}
-		if _, err := g.finish(ctx); err != nil {
-			return err
-		}
+	e.voice, e.ttyErr = voice{io.Discard}, false
+	g, err := newIngest(ctx, ingestOptions{byFolder: true}, &e, st)
+	if err != nil {
+		return err
 	}
-	return nil
+	list, _ := inputs([]string{files})
+	_, stopped, err := g.through(ctx, list)
+	if err != nil {
+		return err
+	}
+	return stopped
 }
-
-// discard takes what need not be said.
-type discard struct{}
-
-func (discard) Write(p []byte) (int, error) { return len(p), nil }
 
 // newest is how many sessions the demo shows.
 const newest = 12

@@ -125,6 +125,27 @@ func (g *ingest) once(ctx context.Context, args []string) error {
 	return nil
 }
 
+// through reads and derives files. Sheets of notes come last: they name
+// sessions, and these have keys only once their activities are derived.
+func (g *ingest) through(ctx context.Context, files []input) (diff difference, stopped, err error) {
+	stopped = g.readAll(ctx, files)
+	if diff, err = g.finish(context.WithoutCancel(ctx)); err != nil || stopped != nil || len(g.sheets) == 0 {
+		return diff, stopped, err
+	}
+	for _, s := range diff.fresh {
+		g.keys[s.Key] = true
+	}
+	sheets := g.sheets
+	g.sheets = nil
+	for _, p := range sheets {
+		if err := g.take(ctx, p); err != nil {
+			return diff, nil, err
+		}
+	}
+	noted, err := g.finish(context.WithoutCancel(ctx))
+	return diff.then(noted), nil, err
+}
+
 // readAll decodes files side by side and stores them one by one, in order.
 func (g *ingest) readAll(ctx context.Context, files []input) error {
 	turns := make(chan chan []piece, g.ahead())
@@ -145,6 +166,10 @@ func (g *ingest) readAll(ctx context.Context, files []input) error {
 		n++
 		g.progress(n, len(files))
 		for _, p := range <-turn {
+			if !p.known && p.imp != nil && p.imp.Name() == "notes" {
+				g.sheets = append(g.sheets, p)
+				continue
+			}
 			if err := g.take(ctx, p); err != nil {
 				return fmt.Errorf("%s: %w", p.src.Path, err)
 			}

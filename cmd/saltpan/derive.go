@@ -26,6 +26,33 @@ type difference struct {
 	changed []pipeline.Session
 }
 
+// then is this difference with what a later derivation changed again.
+func (d difference) then(later difference) difference {
+	again := map[string]pipeline.Session{}
+	for _, s := range append(later.fresh, later.changed...) {
+		again[s.Key] = s
+	}
+	out := difference{fresh: later.fresh}
+	for _, list := range []struct {
+		from []pipeline.Session
+		to   *[]pipeline.Session
+	}{{d.fresh, &out.fresh}, {d.changed, &out.changed}} {
+		for _, s := range list.from {
+			if now, ok := again[s.Key]; ok {
+				s = now
+				delete(again, s.Key)
+			}
+			*list.to = append(*list.to, s)
+		}
+	}
+	for _, s := range later.changed {
+		if _, left := again[s.Key]; left {
+			out.changed = append(out.changed, s)
+		}
+	}
+	return out
+}
+
 // derive derives anew the households of the athletes named, or all of them,
 // and keeps the result.
 func (e *env) derive(ctx context.Context, st *store.Store, touched ...string) (difference, error) {

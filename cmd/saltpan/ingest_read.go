@@ -37,6 +37,7 @@ type ingest struct {
 	touched map[string]bool
 	count   map[string]int
 	hinted  map[string]bool // hints given already
+	sheets  []piece         // notes that wait for their sessions
 }
 
 // How an input ends.
