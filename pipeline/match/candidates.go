@@ -39,7 +39,7 @@ type candidates struct {
 	choices       map[Slot][]reading // what a question asks about
 	told          map[Slot]record.Answer
 	forced        map[Slot]bool
-	contested     map[string]bool // readings that other bouts could have too
+	contested     map[string]bool // readings that could fill other slots too
 	pBefore       float64         // probability that the athlete weighs in before
 	pAfter        float64
 	few           bool // the athlete has few sessions

@@ -54,25 +54,29 @@ func (c *candidates) doubt(f Fill) Fill {
 	return f
 }
 
-// contest notes the readings that could fill slots of several bouts.
+// contest notes the readings that could fill several slots.
 func contest(all []*candidates) {
-	bouts := map[string]int{}
+	slots := map[string]int{}
 	for _, c := range all {
-		for id := range c.ids() {
-			bouts[id]++
+		for _, list := range [][]reading{c.before, c.after} {
+			for id := range idsOf(list) {
+				slots[id]++
+			}
 		}
 	}
 	for _, c := range all {
 		c.contested = map[string]bool{}
 		for id := range c.ids() {
-			c.contested[id] = bouts[id] > 1
+			c.contested[id] = slots[id] > 1
 		}
 	}
 }
 
-func (c *candidates) ids() map[string]bool {
+func (c *candidates) ids() map[string]bool { return idsOf(c.before, c.after) }
+
+func idsOf(lists ...[]reading) map[string]bool {
 	ids := map[string]bool{}
-	for _, list := range [][]reading{c.before, c.after} {
+	for _, list := range lists {
 		for _, r := range list {
 			ids[r.in.ID] = true
 		}

@@ -2,6 +2,7 @@ package match
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"time"
 
@@ -206,7 +207,7 @@ func (c *candidates) fillOf(side Slot, post []float64, none float64) Fill {
 		f.Why = "no plausible reading in its window"
 		return f
 	}
-	best, sum := pooled(list, post)
+	best, sum := c.pooled(list, post)
 	switch {
 	case sum >= c.threshold(list[best]) && c.known(list[best]):
 		f.Link = &Candidate{WeighIn: list[best].in, At: list[best].at, Posterior: sum}
@@ -247,20 +248,24 @@ func (c *candidates) seen(s Slot) float64 {
 
 // pooled is the most probable reading with the probability of all that show
 // the same mass within their steps on the same scale: which of those is taken
-// makes no difference.
-func pooled(list []reading, post []float64) (best int, sum float64) {
+// makes no difference, unless another slot could have one of them.
+func (c *candidates) pooled(list []reading, post []float64) (best int, sum float64) {
 	for i := range list {
 		if post[i] > post[best] {
 			best = i
 		}
 	}
 	for i, r := range list {
-		step := r.in.MassStep.Kilograms()
-		if d := r.kg() - list[best].kg(); r.in.Scale == list[best].in.Scale && -step-1e-9 <= d && d <= step+1e-9 {
+		if i == best || !c.contested[r.in.ID] && !c.contested[list[best].in.ID] && same(r, list[best]) {
 			sum += post[i]
 		}
 	}
 	return best, sum
+}
+
+// same reports whether two readings show one mass within a step of one scale.
+func same(a, b reading) bool {
+	return a.in.Scale == b.in.Scale && math.Abs(a.kg()-b.kg()) <= a.in.MassStep.Kilograms()+1e-9
 }
 
 func (c *candidates) flags(m Match) []string {
