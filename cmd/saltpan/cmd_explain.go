@@ -126,7 +126,7 @@ func runMethods(e *env) error {
 		if p.Lo != 0 || p.Hi != 0 {
 			span = fmt.Sprintf("%g-%g %s", p.Lo, p.Hi, p.RangeUnit)
 		}
-		rows = append(rows, []string{p.Name, fmt.Sprint(p.Value), fmt.Sprint(p.U), p.Unit, span, p.Ref.Key, strings.TrimSpace(p.Where + " " + p.Note)})
+		rows = append(rows, []string{p.Name, fmt.Sprint(p.Value), fmt.Sprintf("%.2g", p.U), p.Unit, span, p.Ref.Key, strings.TrimSpace(p.Where + " " + p.Note)})
 	}
 	if e.json {
 		return nil

@@ -58,6 +58,9 @@ type choiceJSON struct {
 }
 
 func runMissing(ctx context.Context, o missingOptions, e *env) error {
+	if err := o.choose.check(); err != nil {
+		return err
+	}
 	st, err := e.open(ctx)
 	if err != nil {
 		return err

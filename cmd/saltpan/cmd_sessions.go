@@ -26,7 +26,17 @@ func (o *chooseOptions) add(e *env, c *cobra.Command) {
 	c.RegisterFlagCompletionFunc("athlete", e.completeAthlete)
 }
 
-// selection checks the options and makes a selection of them. Dates are taken
+// check looks at the dates before any store is opened.
+func (o chooseOptions) check() error {
+	for flag, text := range map[string]string{"--since": o.since, "--until": o.until} {
+		if _, err := day(flag, text, 0); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// selection makes a selection of the options. Dates are taken
 // a day wide on both sides of UTC; sessions are then held to their own zone.
 func (o chooseOptions) selection(ctx context.Context, st *store.Store) (selection, error) {
 	sel := selection{athletes: o.athletes}
@@ -90,6 +100,9 @@ func sessionsCommand(e *env) *cobra.Command {
 }
 
 func runSessions(ctx context.Context, o chooseOptions, e *env) error {
+	if err := o.check(); err != nil {
+		return err
+	}
 	st, err := e.open(ctx)
 	if err != nil {
 		return err

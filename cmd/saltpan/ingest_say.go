@@ -140,8 +140,9 @@ func (g *ingest) report(d difference) error {
 }
 
 func (g *ingest) reportText(s summary, d difference) error {
-	if len(d.fresh)+len(d.changed) > 0 {
-		if err := g.e.sessionTable(append(slices.Clone(d.fresh), d.changed...), g.athletes); err != nil {
+	if all := append(slices.Clone(d.fresh), d.changed...); len(all) > 0 {
+		slices.SortStableFunc(all, func(a, b pipeline.Session) int { return a.Start.Compare(b.Start) })
+		if err := g.e.sessionTable(all, g.athletes); err != nil {
 			return err
 		}
 		fmt.Fprintln(g.e.out)

@@ -69,7 +69,6 @@ loss rate and the sodium lost, each with its interval, and what is still missing
 It computes and explains; it treats nobody. Never drink more than is lost; more
 is not safer.`,
 		SilenceUsage: true, SilenceErrors: true,
-		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	f := root.PersistentFlags()
@@ -80,11 +79,26 @@ is not safer.`,
 	root.PersistentPreRunE = func(*cobra.Command, []string) error { return e.checkGlobals() }
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.SetOut(e.out)
+	root.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		return withHint(usagef("no command %q", args[0]), "%s", suggestion(root, args[0]))
+	}
 	for _, c := range list(e) {
 		usageArgs(c)
 		root.AddCommand(c)
 	}
 	return root
+}
+
+// suggestion is the command that was probably meant.
+func suggestion(root *cobra.Command, word string) string {
+	root.SuggestionsMinimumDistance = 2
+	if near := root.SuggestionsFor(word); len(near) > 0 {
+		return "did you mean " + strings.Join(near, " or ") + "?"
+	}
+	return "`saltpan --help` lists the commands"
 }
 
 // list is THE list of commands, in the order of a first week of use.
@@ -133,7 +147,12 @@ func group(use, short, example string, subs ...*cobra.Command) *cobra.Command {
 // usageArgs makes wrong arguments wrong usage (exit 2) in a command and below it.
 func usageArgs(c *cobra.Command) {
 	if check := c.Args; check != nil {
-		c.Args = func(c *cobra.Command, args []string) error { return usage(check(c, args)) }
+		c.Args = func(c *cobra.Command, args []string) error {
+			if err := check(c, args); err != nil {
+				return withHint(usage(err), "%s", c.UseLine())
+			}
+			return nil
+		}
 	}
 	for _, s := range c.Commands() {
 		usageArgs(s)

@@ -45,7 +45,7 @@ func code(ts *testscript.TestScript, neg bool, args []string) {
 //	make bomb OUT             300 MiB of zeros in a small zip
 //	make bytes OUT HEX        raw bytes
 //	make cut OUT FILE N       the first N bytes of FILE
-//	make flip OUT FILE N      FILE with byte N changed
+//	make flip OUT FILE N      FILE with byte N changed; -1 is the last
 func makeInputs(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: make WHAT OUT …")
@@ -73,6 +73,9 @@ func makeInputs(ts *testscript.TestScript, neg bool, args []string) {
 		data := []byte(ts.ReadFile(args[2]))
 		n, err := strconv.Atoi(args[3])
 		ts.Check(err)
+		if n < 0 {
+			n += len(data)
+		}
 		if args[0] == "cut" {
 			data = data[:n]
 		} else {
