@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
+	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
@@ -37,6 +39,18 @@ func code(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
+// maker is the command make. The season is written once for all scripts.
+func maker(t *testing.T) func(*testscript.TestScript, bool, []string) {
+	files := sync.OnceValue(func() string {
+		dir := t.TempDir()
+		if _, err := season.Write(dir, simulate.Run(demoSeed, simulate.Options{})); err != nil {
+			t.Error(err)
+		}
+		return dir
+	})
+	return func(ts *testscript.TestScript, neg bool, args []string) { makeInputs(ts, neg, args, files) }
+}
+
 // makeInputs makes what cannot stand as text in a script:
 //
 //	make season DIR           the demo's files
@@ -46,15 +60,14 @@ func code(ts *testscript.TestScript, neg bool, args []string) {
 //	make bytes OUT HEX        raw bytes
 //	make cut OUT FILE N       the first N bytes of FILE
 //	make flip OUT FILE N      FILE with byte N changed; -1 is the last
-func makeInputs(ts *testscript.TestScript, neg bool, args []string) {
+func makeInputs(ts *testscript.TestScript, neg bool, args []string, season func() string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: make WHAT OUT …")
 	}
 	out := ts.MkAbs(args[1])
 	switch args[0] {
 	case "season":
-		_, err := season.Write(out, simulate.Run(demoSeed, simulate.Options{}))
-		ts.Check(err)
+		ts.Check(os.CopyFS(out, os.DirFS(season())))
 	case "zip":
 		ts.Check(os.WriteFile(out, zipOf(ts, args[2:]), 0o644))
 	case "gzip":
