@@ -107,8 +107,7 @@ func (g *ingest) once(ctx context.Context, args []string) error {
 	if len(files) == 0 && len(bad) == 0 {
 		g.e.voice.say("no files below %v", args)
 	}
-	stopped := g.readAll(ctx, files)
-	diff, err := g.finish(context.WithoutCancel(ctx))
+	diff, stopped, err := g.through(ctx, files)
 	if err != nil {
 		return err
 	}

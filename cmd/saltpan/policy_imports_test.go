@@ -120,7 +120,7 @@ var homes = map[string]home{
 	"github.com/spf13/cobra":          {[]string{"cmd/saltpan"}, nil, "commands and help"},
 	"golang.org/x/term":               {[]string{"cmd/saltpan"}, nil, "is a person at the keyboard"},
 	"github.com/fsnotify/fsnotify":    {[]string{"cmd/saltpan"}, nil, "ingest --follow"},
-	"github.com/muktihari/fit":        {[]string{"importers/fit", "cmd/saltpan/season"}, nil, "the decoder; the encoder writes the demo"},
+	"github.com/muktihari/fit":        {[]string{"importers/fit", "cmd/saltpan/season"}, []string{"cmd/saltpan"}, "the decoder; the encoder writes the demo; the benchmark frames with it"},
 	"github.com/tormoder/fit":         {[]string{"importers/fit"}, nil, "the second reader of FIT"},
 	"github.com/tkrajina/gpxgo":       {[]string{"importers/gpx"}, nil, "the second reader of GPX"},
 	"golang.org/x/text":               {[]string{"importers/importer/trackxml", "importers/importer/table"}, []string{"importers/..."}, "files in other encodings than UTF-8"},
