@@ -42,7 +42,7 @@ func (reader) Read(src importer.Source) importer.Result {
 	case len(t.Rows) > table.MaxRows:
 		return refuse(src, importer.TooLarge, fmt.Sprintf("more than %d rows", table.MaxRows), "split the file")
 	}
-	j := job{src: src, out: importer.Result{Why: t.Why()}}
+	j := job{src: src, out: importer.Result{Why: t.Why()}, width: t.Header.Width, commas: t.Delimiter == ','}
 	j.header(t.Header)
 	for _, r := range t.Rows {
 		j.row(r)
@@ -84,6 +84,8 @@ type job struct {
 	src     importer.Source
 	columns []field
 	session int // the place of the session column
+	width   int // cells in the header, empty ones included
+	commas  bool
 	out     importer.Result
 }
 
@@ -118,6 +120,11 @@ func (j *job) problem(code importer.Code, line int, hint, format string, args ..
 func (j *job) row(r table.Row) {
 	n := record.Note{Session: unguard(r.Cell(j.session)), Origin: record.Origin{Path: j.src.Path, Line: r.Line,
 		SHA256: j.src.SHA256, Reader: "notes/1"}}
+	if j.tooWide(r) {
+		j.problem(importer.BadNumber, r.Line, "put numbers with a decimal comma in quotes",
+			"row with %d cells: want at most %d as in the header", r.Width, j.width)
+		return
+	}
 	filled, taken := false, false
 	for i, c := range j.columns {
 		cell := c.unguard(r.Cell(i))
@@ -131,18 +138,19 @@ func (j *job) row(r table.Row) {
 		}
 		taken = true
 	}
-	if len(r.Cells) > len(j.columns) {
-		filled = true
-		j.problem(importer.BadNumber, r.Line, "put numbers with a decimal comma in quotes",
-			"row with %d cells: want at most %d as in the header", len(r.Cells), len(j.columns))
-		return // a comma between digits may have moved every cell
-	}
 	switch {
 	case n.Session == "" && filled:
 		j.problem(importer.NoSession, r.Line, "fill in the session column", "session \"\": want the key of a session")
 	case taken:
 		j.out.Notes = append(j.out.Notes, n)
 	}
+}
+
+// tooWide reports whether a row has more cells than the header: a decimal comma
+// without quotes may have moved every cell. Where commas divide the cells,
+// empty ones at the end count too, as the last columns are seldom filled in.
+func (j *job) tooWide(r table.Row) bool {
+	return len(r.Cells) > len(j.columns) || r.Width > j.width && j.commas
 }
 
 // close says why there is nothing, if there is nothing.

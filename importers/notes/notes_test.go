@@ -160,6 +160,7 @@ func TestRows(t *testing.T) {
 	expect(t, "no session", "session;drunk_l\n;1\nb;1\n", "{session:b,drunk_l:1}:3 no-session:2")
 	expect(t, "unknown column", "session;drunk_l;mood\na;1;fine\nb;1;fine\n", "{session:a,drunk_l:1}:2 {session:b,drunk_l:1}:3 unknown-format:1")
 	expect(t, "decimal comma without quotes", "session,drunk_l,eaten_g\na,0,5,40\nb,1,2\n", "{session:b,drunk_l:1,eaten_kg:0.002}:3 bad-number:2")
+	expect(t, "decimal comma, rest empty", "session,drunk_l,eaten_g,felt\na,0,5,,\nb,1,2,\n", "{session:b,drunk_l:1,eaten_kg:0.002}:3 bad-number:2")
 	expect(t, "said twice", "session;drunk_l;drunk_ml\na;1;1000\n", "{session:a,drunk_l:1}:2 bad-number:2")
 	expect(t, "nothing filled in", "session;drunk_l\na;\nb;\n", "skipped")
 	expect(t, "guarded session", "session;drunk_l\n'-a;1\n", "{session:-a,drunk_l:1}:2")

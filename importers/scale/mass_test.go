@@ -66,6 +66,13 @@ func TestDecimalSign(t *testing.T) {
 		"2025-04-04T07:15:00/m 75.000 :3; bad-number :2")
 }
 
+// An empty column at the end must not hide that a comma cut the mass in two.
+func TestTornMass(t *testing.T) {
+	expect(t, "last column empty", "when,kg,note\n2025-04-03 07:15,75,5,\n2025-04-04 07:15,75,0,\n2025-04-05 07:15,75.1,\n", importer.Hints{},
+		"2025-04-05T07:15:00/m 75.100 :4; bad-number :2; bad-number :3")
+	expect(t, "trailing delimiters", "when,kg,note\n2025-04-03 07:15,75.5,5,\n", importer.Hints{}, "2025-04-03T07:15:00/m 75.500 :2")
+}
+
 func TestMissingAndImpossible(t *testing.T) {
 	text := "when;kg\n2025-04-03 07:15;75.5\n"
 	for _, m := range []string{"-", "--", "n/a", "N/A", "null", "0", "0.0", "0,0", "999", "999.0", "NaN", "none", "–"} {

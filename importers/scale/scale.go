@@ -108,9 +108,9 @@ func (j *job) row(r table.Row) *entry {
 	switch {
 	case raw == strings.Join(j.table.Header.Cells, "\x00"):
 		return nil // files put together keep their headers
-	case len(r.Cells) > len(j.table.Header.Cells):
+	case len(r.Cells) > len(j.table.Header.Cells), j.torn(r):
 		j.problem(importer.BadNumber, r.Line, "put numbers with a decimal comma in quotes", "row with %d cells: want at most %d as in the header",
-			len(r.Cells), len(j.table.Header.Cells))
+			r.Width, j.table.Header.Width)
 		return nil
 	case missing(r.Cell(j.columns.mass)) && (j.columns.pounds < 0 || missing(r.Cell(j.columns.pounds))):
 		j.empty++
@@ -126,6 +126,17 @@ func (j *job) row(r table.Row) *entry {
 		e.stamp.offset = new(time.Duration)
 	}
 	return e
+}
+
+// torn reports whether a decimal comma without quotes cut the mass of a row in
+// two: a cell too many, and digits alone in the mass and the cell after it.
+func (j *job) torn(r table.Row) bool {
+	return j.table.Delimiter == ',' && r.Width > j.table.Header.Width &&
+		digitsOnly(r.Cell(j.columns.mass)) && digitsOnly(r.Cell(j.columns.mass+1))
+}
+
+func digitsOnly(cell string) bool {
+	return cell != "" && strings.Trim(cell, "0123456789") == ""
 }
 
 // addClock takes the time of day from another column.

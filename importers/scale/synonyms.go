@@ -42,7 +42,7 @@ var synonyms = map[meaning]string{
 		体重, 體重, 体重値, 몸무게, 체중`,
 	unit: `unit, units, weight unit, mass unit, unit of weight, einheit, gewichtseinheit, unite, unidad, unidades, unita, unidade,
 		eenheid, enhet, enhed, yksikko, jednostka, jednotka, egyseg, birim, единица, единицы, единица измерения, μοναδα, 単位, 单位, 單位, 단위`,
-	person: `person, user, username, user name, name, profile, profile name, member, family member, athlete, who,
+	person: `person, user, username, user name, name, profile, profile name, member, family member, athlete, owner, runner, who,
 		benutzer, nutzer, profil, mitglied, utilisateur, nom, prenom, membre, usuario, nombre, persona, perfil, miembro,
 		utente, nome, profilo, usuario, pessoa, membro, gebruiker, naam, persoon, anvandare, namn, bruker, navn, bruger,
 		kayttaja, nimi, henkilo, uzytkownik, osoba, imie, uzivatel, jmeno, felhasznalo, nev, kullanici, ad, isim,

@@ -9,6 +9,8 @@ import (
 type Row struct {
 	Line  int // 1-based
 	Cells []string
+	// Width is how many cells were written, empty ones at the end included.
+	Width int
 }
 
 // Cell is the i-th cell, empty if the row is shorter or i is below zero.
@@ -51,6 +53,7 @@ func (s *splitter) row() Row {
 		}
 		s.pos++ // the delimiter
 	}
+	row.Width = len(row.Cells)
 	for n := len(row.Cells); n > 0 && row.Cells[n-1] == ""; n-- {
 		row.Cells = row.Cells[:n-1]
 	}
