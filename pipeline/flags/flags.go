@@ -51,6 +51,7 @@ var table = map[string]kind{
 	"no-zone":          {Ask, "the scale's times name no zone", "`saltpan athlete set KEY --zone Europe/Lisbon` or `saltpan scale set NAME --zone …`"},
 	"salvaged":         {Remark, "the file was damaged: %v; what came before the damage was kept", "sync the session again if the watch still has it"},
 	"readers-disagree": {Caution, "two independent readers found different totals: %v", "look at the session on the watch"},
+	"not-checked":      {Remark, "the second reader could not read the file, so its totals are one reader's word", ""},
 	"clock-corrected":  {Ask, "the scale's clock was wrong: %v", "check the example rows in `saltpan scale list`; `saltpan answer` reverses it"},
 }
 

@@ -57,6 +57,9 @@ func Activity(a record.Activity) []Flag {
 	if a.Salvaged != "" {
 		out = append(out, Raise("salvaged", a.Salvaged))
 	}
+	if a.Second != nil && a.Second.Failed != "" && a.Salvaged == "" {
+		out = append(out, Raise("not-checked"))
+	}
 	if d := Disagreement(a); d != "" {
 		out = append(out, Raise("readers-disagree", d))
 	}
@@ -68,11 +71,8 @@ func Activity(a record.Activity) []Flag {
 // second), 0.5 % or 50 m, 1 bpm.
 func Disagreement(a record.Activity) string {
 	s := a.Second
-	if s == nil {
+	if s == nil || s.Failed != "" {
 		return ""
-	}
-	if s.Failed != "" {
-		return "the second reader stopped: " + s.Failed
 	}
 	var out []string
 	if s.Start != nil && s.Start.Sub(a.Start).Abs() > 2*time.Second {
