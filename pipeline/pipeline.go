@@ -3,6 +3,7 @@
 package pipeline
 
 import (
+	"slices"
 	"sort"
 	"time"
 
@@ -21,6 +22,7 @@ const Method = "pipeline/1"
 func DeriveHousehold(f record.Facts) Household {
 	sessions, keys := session.Assemble(session.Input{Athletes: f.Athletes, Activities: f.Activities,
 		Corrections: f.Corrections, Keys: f.Keys, Weighed: weighed(f)})
+	sessions = slices.DeleteFunc(sessions, func(s session.Session) bool { return !ofHousehold(f, s.Athlete) })
 	notes := latestNotes(f.Notes, sessions)
 	found := match.Find(match.Input{Athletes: f.Athletes, Bouts: bouts(f, sessions, notes), WeighIns: kept(f),
 		Scales: f.Scales, Backgrounds: f.Backgrounds, Answers: f.Answers})
@@ -29,6 +31,12 @@ func DeriveHousehold(f record.Facts) Household {
 		out.Sessions = append(out.Sessions, derive(f, s, notes[s.Key], found.Matches[i], notesOn(found.Scales)))
 	}
 	return out
+}
+
+// ofHousehold reports whether a session's athlete is one of the household: a
+// session moved to somebody of another one is derived there.
+func ofHousehold(f record.Facts, key string) bool {
+	return slices.ContainsFunc(f.Athletes, func(a record.Athlete) bool { return a.Key == key })
 }
 
 // derive is the way of one session through the stages.

@@ -15,12 +15,14 @@ import (
 )
 
 func screenCommand(e *env) *cobra.Command {
-	var answers, safety string
+	var answers string
+	var safety []string
 	c := &cobra.Command{
 		Use:   "screen [KEY]",
 		Short: "Salt screen: five questions for a first idea of how salty the sweat is",
 		Long: "The salt screen gives a first idea of the sodium in an athlete's sweat. It is common\n" +
-			"practice with low confidence: a measured concentration (`saltpan sodium`) goes before it.\n\n" + items(),
+			"practice with low confidence: a measured concentration (`saltpan sodium`) goes before it.\n\n" +
+			numbered(sodium.Items()) + "\nAsked apart, under safety, and never counted:\n\n" + numbered(sodium.SafetyItems()),
 		Example: "  saltpan screen ines --answers yes,no,yes,no,yes",
 		Args:    cobra.MaximumNArgs(1), ValidArgsFunction: e.completeAthlete,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -28,23 +30,23 @@ func screenCommand(e *env) *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&answers, "answers", "", "five answers, yes or no, in the printed order")
-	c.Flags().StringVar(&safety, "safety", "", "what was felt: "+strings.Join(sodium.SafetyItems(), "; ")+"; comma-separated, never counted")
+	c.Flags().StringSliceVar(&safety, "safety", nil, "what was felt, such as faint,ill,swollen; never counted")
 	return c
 }
 
-func items() string {
+func numbered(items []string) string {
 	var b strings.Builder
-	for i, item := range sodium.Items() {
+	for i, item := range items {
 		fmt.Fprintf(&b, "  %d  %s\n", i+1, item)
 	}
 	return b.String()
 }
 
-func runScreen(ctx context.Context, e *env, key, answers, safety string) error {
+func runScreen(ctx context.Context, e *env, key, answers string, safety []string) error {
 	return e.whom(ctx, key, func(st *store.Store, a record.Athlete) error {
 		var err error
 		if answers == "" {
-			if answers, err = e.askScreen(); err != nil {
+			if answers, safety, err = e.askScreen(); err != nil {
 				return err
 			}
 		}
@@ -52,24 +54,33 @@ func runScreen(ctx context.Context, e *env, key, answers, safety string) error {
 		if s.Yes, err = fiveAnswers(answers); err != nil {
 			return err
 		}
-		if safety != "" {
-			s.Safety = strings.Split(safety, ",")
-		}
+		s.Safety = safety
 		return e.putScreen(ctx, st, s)
 	})
 }
 
-func (e *env) askScreen() (string, error) {
+// askScreen asks the five items, then those under safety as far as there are answers.
+func (e *env) askScreen() (answers string, safety []string, err error) {
 	in := bufio.NewScanner(e.in)
+	ask := func(item string) (string, bool) {
+		fmt.Fprintf(e.voice.w, "%s (yes or no) ", item)
+		ok := in.Scan()
+		return strings.TrimSpace(in.Text()), ok
+	}
 	var said []string
 	for _, item := range sodium.Items() {
-		fmt.Fprintf(e.voice.w, "%s? (yes or no) ", item)
-		if !in.Scan() {
-			return "", withHint(errNothing, "`saltpan screen --answers yes,no,yes,no,yes`")
+		answer, ok := ask(item)
+		if !ok {
+			return "", nil, withHint(errNothing, "`saltpan screen --answers yes,no,yes,no,yes`")
 		}
-		said = append(said, strings.TrimSpace(in.Text()))
+		said = append(said, answer)
 	}
-	return strings.Join(said, ","), in.Err()
+	for _, item := range sodium.SafetyItems() {
+		if answer, _ := ask(item); strings.HasPrefix(strings.ToLower(answer), "y") {
+			safety = append(safety, item)
+		}
+	}
+	return strings.Join(said, ","), safety, in.Err()
 }
 
 func fiveAnswers(text string) (yes [5]bool, err error) {

@@ -76,7 +76,9 @@ is not safer.`,
 	f.BoolVar(&e.json, "json", false, "one JSON object per line, metric, unrounded")
 	f.StringVar(&e.units, "units", "", "metric or us, whatever the athlete's setting says")
 	f.BoolVar(&e.quiet, "quiet", false, "no progress and no remarks on stderr")
-	root.PersistentPreRunE = func(*cobra.Command, []string) error { return e.checkGlobals() }
+	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error {
+		return usage(errors.Join(e.checkGlobals(), c.ValidateRequiredFlags(), c.ValidateFlagGroups()))
+	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
 	root.SetOut(e.out)
 	root.Args = func(_ *cobra.Command, args []string) error {

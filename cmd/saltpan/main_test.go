@@ -25,6 +25,6 @@ func TestScripts(t *testing.T) {
 			e.Setenv("TZ", "UTC")
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"code": code, "make": maker(t)},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"code": code, "grab": grab, "make": maker(t)},
 	})
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
@@ -37,6 +38,19 @@ func code(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// grab sets a variable to what a pattern's group matched in the last output:
+// grab Q '"id":"(q[0-9a-f]+)"'.
+func grab(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: grab NAME PATTERN")
+	}
+	found := regexp.MustCompile(args[1]).FindStringSubmatch(ts.ReadFile("stdout"))
+	if len(found) != 2 {
+		ts.Fatalf("no match for %q in stdout", args[1])
+	}
+	ts.Setenv(args[0], found[1])
 }
 
 // maker is the command make. The season is written once for all scripts.
