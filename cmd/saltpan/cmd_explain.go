@@ -12,6 +12,7 @@ import (
 	"saltpan/pipeline/balance"
 	"saltpan/pipeline/measure"
 	"saltpan/pipeline/quantity"
+	"saltpan/pipeline/record"
 	"saltpan/store"
 )
 
@@ -76,9 +77,17 @@ func (e *env) explainReadings(s pipeline.Session) {
 			fmt.Fprintf(e.out, "%-7s no weigh-in: %s\n", w.slot, w.why)
 			continue
 		}
-		fmt.Fprintf(e.out, "%-7s %.2f kg at %s, from %s (scale %s); %s\n", w.slot, w.in.Mass.Kilograms(),
-			localTime(w.in.At, s.Zone), w.in.From, w.in.Scale, w.why)
+		fmt.Fprintf(e.out, "%-7s %.2f kg at %s, %s (scale %s); %s\n", w.slot, w.in.Mass.Kilograms(),
+			localTime(w.in.At, s.Zone), fromText(w.in.From), w.in.Scale, w.why)
 	}
+}
+
+// fromText says where a mass was read.
+func fromText(o record.Origin) string {
+	if o.Path == "" {
+		return "told by hand"
+	}
+	return "from " + o.String()
 }
 
 func (e *env) explainBalance(s pipeline.Session) error {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -18,37 +19,73 @@ func logCommand(e *env) *cobra.Command {
 	return c
 }
 
+// entry is what one command stored or told: an ingest is one, whatever the
+// number of its files.
+type entry struct {
+	changes []store.Change // newest first
+}
+
+// entries groups the log by command.
+func entries(log []store.Change) []entry {
+	var out []entry
+	for _, c := range log {
+		if n := len(out); n > 0 && out[n-1].takes(c) {
+			out[n-1].changes = append(out[n-1].changes, c)
+			continue
+		}
+		out = append(out, entry{[]store.Change{c}})
+	}
+	return out
+}
+
+func (x entry) takes(c store.Change) bool {
+	first := x.changes[0]
+	return first.Command == c.Command && first.At.Equal(c.At) && first.Undone == c.Undone
+}
+
+// text says what an entry is about, and how many inputs more.
+func (x entry) text() string {
+	last := x.changes[len(x.changes)-1]
+	if n := len(x.changes) - 1; n > 0 {
+		return fmt.Sprintf("%s and %d more", last.Text, n)
+	}
+	return last.Text
+}
+
 func runLog(ctx context.Context, e *env, n int) error {
 	st, err := e.open(ctx)
 	if err != nil {
 		return err
 	}
 	defer st.Close()
-	all, err := st.Log(ctx, n)
+	all, err := st.Log(ctx, math.MaxInt32)
 	if err != nil {
 		return err
 	}
-	return e.sayLog(all)
+	list := entries(all)
+	return e.sayLog(list[:min(n, len(list))])
 }
 
-func (e *env) sayLog(all []store.Change) error {
+func (e *env) sayLog(list []entry) error {
 	rows := [][]string{{"number", "when", "command", "what", ""}}
-	for _, c := range all {
+	for _, x := range list {
+		c := x.changes[0]
 		if e.json {
 			writeJSON(e.out, struct {
 				ID      int64  `json:"number"`
 				At      string `json:"at"`
 				Command string `json:"command"`
 				Text    string `json:"text"`
+				Inputs  int    `json:"inputs"`
 				Undone  bool   `json:"undone"`
-			}{c.ID, stamp(c.At), c.Command, c.Text, c.Undone})
+			}{c.ID, stamp(c.At), c.Command, x.text(), len(x.changes), c.Undone})
 			continue
 		}
 		undone := ""
 		if c.Undone {
 			undone = "undone"
 		}
-		rows = append(rows, []string{fmt.Sprint(c.ID), c.At.Format("2006-01-02 15:04"), c.Command, c.Text, undone})
+		rows = append(rows, []string{fmt.Sprint(c.ID), c.At.Format("2006-01-02 15:04"), c.Command, x.text(), undone})
 	}
 	if e.json {
 		return nil
@@ -57,7 +94,7 @@ func (e *env) sayLog(all []store.Change) error {
 }
 
 func undoCommand(e *env) *cobra.Command {
-	return &cobra.Command{Use: "undo [N]", Short: "Take back the last N things that were stored or told (default 1)",
+	return &cobra.Command{Use: "undo [N]", Short: "Take back what the last N commands stored or told (default 1)",
 		Example: "  saltpan undo\n  saltpan undo 3", Args: cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error { return runUndo(c.Context(), e, firstArg(args)) }}
 }
@@ -75,7 +112,7 @@ func runUndo(ctx context.Context, e *env, text string) error {
 		return err
 	}
 	defer st.Close()
-	taken, err := st.Undo(ctx, e.now(), n)
+	taken, err := e.takeBack(ctx, st, n)
 	if err != nil {
 		return err
 	}
@@ -87,4 +124,30 @@ func runUndo(ctx context.Context, e *env, text string) error {
 		return nil
 	}
 	return e.sayLog(taken)
+}
+
+// takeBack retracts the last n entries that still hold, the newest first.
+func (e *env) takeBack(ctx context.Context, st *store.Store, n int) ([]entry, error) {
+	all, err := st.Log(ctx, math.MaxInt32)
+	if err != nil {
+		return nil, err
+	}
+	var taken []entry
+	var ids []int64
+	for _, x := range entries(all) {
+		if len(taken) == n {
+			break
+		}
+		if c := x.changes[0]; c.Undone || c.Command == "undo" {
+			continue
+		}
+		taken = append(taken, x)
+		for _, c := range x.changes {
+			ids = append(ids, c.ID)
+		}
+	}
+	if len(ids) > 0 {
+		_, err = st.Retract(ctx, e.now(), ids...)
+	}
+	return taken, err
 }

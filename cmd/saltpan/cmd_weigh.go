@@ -15,7 +15,6 @@ import (
 )
 
 type weighOptions struct {
-	athlete  string
 	at       string
 	scale    string
 	carrying bool

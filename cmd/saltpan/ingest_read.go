@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"time"
 
 	"saltpan/importers"
@@ -23,8 +24,12 @@ type ingest struct {
 	o   ingestOptions
 	e   *env
 	st  *store.Store
+	at  time.Time // one moment for all of one call: it is taken back as one
 	all []importer.Importer
 
+	// mu guards what files being decoded look at while others are stored:
+	// athletes, scales, byStat and byHash.
+	mu       sync.RWMutex
 	athletes map[string]record.Athlete
 	scales   map[string]record.Scale
 	rules    [][2]string       // pattern, athlete
@@ -52,7 +57,7 @@ const (
 const restTime = 2 * time.Second
 
 func newIngest(ctx context.Context, o ingestOptions, e *env, st *store.Store) (*ingest, error) {
-	g := &ingest{o: o, e: e, st: st, all: importers.All(), touched: map[string]bool{}, count: map[string]int{}, hinted: map[string]bool{}}
+	g := &ingest{o: o, e: e, st: st, at: e.now(), all: importers.All(), touched: map[string]bool{}, count: map[string]int{}, hinted: map[string]bool{}}
 	if err := e.catchUp(ctx, st); err != nil {
 		return nil, err
 	}
@@ -103,6 +108,8 @@ func (g *ingest) load(ctx context.Context) error {
 }
 
 func (g *ingest) remember(s store.Source) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
 	g.byStat[s.Path] = s
 	if s.Result != store.Refused {
 		g.byHash[s.SHA256+" "+s.Athlete] = s
@@ -164,6 +171,8 @@ func (g *ingest) read(in input) []piece {
 // unchanged reports whether the file has the same path, size, time and inode
 // as when it was read, by the same version of the reader, for the same athlete.
 func (g *ingest) unchanged(in input) bool {
+	g.mu.RLock()
+	defer g.mu.RUnlock()
 	s, ok := g.byStat[absolute(in)]
 	if !ok || g.o.rehash || g.o.double || s.Result == store.Refused || s.Athlete != g.whose(in) && s.Kind != "scale" {
 		return false
@@ -199,8 +208,8 @@ func (g *ingest) decode(in input, src importer.Source) piece {
 		p.src.Data = nil
 		return p
 	}
-	if s, ok := g.byHash[p.src.SHA256+" "+g.whoseKind(in, p.imp.Name())]; ok && s.Reader == readerOf(p.imp) && !g.o.double {
-		p.known, p.src.Data = true, nil
+	if p.known = g.seen(p); p.known {
+		p.src.Data = nil
 		return p
 	}
 	p.src.Hints = g.hints(in, p.imp.Name())
@@ -209,9 +218,20 @@ func (g *ingest) decode(in input, src importer.Source) piece {
 	return p
 }
 
+// seen reports whether the same content was read before, by the same version of
+// the reader, for the same athlete.
+func (g *ingest) seen(p piece) bool {
+	g.mu.RLock()
+	defer g.mu.RUnlock()
+	s, ok := g.byHash[p.src.SHA256+" "+g.whoseKind(p.in, p.imp.Name())]
+	return ok && s.Reader == readerOf(p.imp) && !g.o.double
+}
+
 // hints settle what the file leaves open. A scale's rows keep no zone but one
 // that was declared: athletes' zones may be corrected later.
 func (g *ingest) hints(in input, kind string) importer.Hints {
+	g.mu.RLock()
+	defer g.mu.RUnlock()
 	who := g.whose(in)
 	h := importer.Hints{Athlete: who, Scale: g.scaleName(who), Zone: g.o.zone, Unit: g.o.unit, Dates: g.o.dates, Second: g.o.double}
 	if s, ok := g.scales[h.Scale]; ok && h.Unit == "" {

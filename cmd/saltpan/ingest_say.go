@@ -147,7 +147,7 @@ func (g *ingest) reportText(s summary, d difference) error {
 		}
 		fmt.Fprintln(g.e.out)
 	}
-	fmt.Fprintf(g.e.out, "%d stored, %d known, %d skipped, %d refused; %d new sessions, %d changed\n",
+	fmt.Fprintf(g.e.out, "%d stored, %d known, %d skipped, %d refused; %d sessions new, %d changed\n",
 		s.Stored, s.Known, s.Skipped, s.Refused, s.SessionsNew, len(s.SessionsChanged))
 	if n := s.Needs; n.Note+n.WeighIn+n.Question > 0 {
 		fmt.Fprintf(g.e.out, "of the new: %d need a note, %d a weigh-in, %d an answer; see `saltpan missing`\n", n.Note, n.WeighIn, n.Question)

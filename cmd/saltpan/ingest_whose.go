@@ -88,9 +88,11 @@ func (g *ingest) newAthlete(ctx context.Context, key string) error {
 		return usagef("athlete %q: want a short word of small letters, digits and _", key)
 	}
 	a := record.Athlete{Key: key, Zone: g.o.zone}
-	err := g.st.Change(ctx, g.e.now(), "ingest", fmt.Sprintf("new athlete %s", key), func(tx *store.Tx) error { return tx.PutAthlete(a) })
+	err := g.st.Change(ctx, g.at, "ingest", fmt.Sprintf("new athlete %s", key), func(tx *store.Tx) error { return tx.PutAthlete(a) })
 	if err == nil {
+		g.mu.Lock()
 		g.athletes[key] = a
+		g.mu.Unlock()
 	}
 	return err
 }

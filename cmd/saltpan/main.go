@@ -134,11 +134,14 @@ func (e *env) checkGlobals() error {
 
 // group is a command that only holds others; a mistyped one is wrong usage.
 func group(use, short, example string, subs ...*cobra.Command) *cobra.Command {
-	c := &cobra.Command{Use: use, Short: short, Example: example, Args: cobra.NoArgs,
-		RunE: func(c *cobra.Command, _ []string) error {
+	c := &cobra.Command{Use: use, Short: short, Example: example, Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
 			var names []string
 			for _, s := range c.Commands() {
 				names = append(names, s.Name())
+			}
+			if len(args) > 0 {
+				return usagef("no command %q in %s; want one of: %s", args[0], c.CommandPath(), strings.Join(names, ", "))
 			}
 			return usagef("%s needs one of: %s", c.CommandPath(), strings.Join(names, ", "))
 		}}
