@@ -141,10 +141,11 @@ func (e *env) takeBack(ctx context.Context, st *store.Store, n int) ([]entry, er
 		if c := x.changes[0]; c.Undone || c.Command == "undo" {
 			continue
 		}
-		taken = append(taken, x)
 		for _, c := range x.changes {
 			ids = append(ids, c.ID)
 		}
+		x.changes[0].Undone = true
+		taken = append(taken, x)
 	}
 	if len(ids) > 0 {
 		_, err = st.Retract(ctx, e.now(), ids...)
