@@ -91,7 +91,7 @@ func Combine[Q ~float64](method string, value Q, terms ...Term) Estimate[Q] {
 // Bound is the one-sided lower bound of e (97.5 %), for a quantity of which
 // only the least is known. It has no value and no upper end.
 func (e Estimate[Q]) Bound() Estimate[Q] {
-	e.Lo, e.Hi, e.Value = e.Value-Q(K95*e.U()), 0, 0
+	e.Lo, e.Hi, e.Value = e.Value-Q(e.factor()*e.U()), 0, 0
 	e.AtLeast, e.Coverage = true, 0.975
 	return e
 }
@@ -109,8 +109,17 @@ func (e Estimate[Q]) U() float64 {
 // (GUM 4.3.7).
 func Uniform(half float64) float64 { return half / math.Sqrt(3) }
 
+// factor is the coverage factor for 95 %, greater than K95 where a part of
+// weight rests on few observations.
+func (e Estimate[Q]) factor() float64 {
+	if df := e.DF(); !math.IsInf(df, 1) && !math.IsNaN(df) {
+		return Factor(0.95, df)
+	}
+	return K95
+}
+
 func finish[Q ~float64](e Estimate[Q]) Estimate[Q] {
-	half := Q(K95 * e.U())
+	half := Q(e.factor() * e.U())
 	e.Lo, e.Hi, e.Coverage = e.Value-half, e.Value+half, 0.95
 	return e
 }
