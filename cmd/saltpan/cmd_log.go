@@ -94,17 +94,22 @@ func (e *env) sayLog(list []entry) error {
 }
 
 func undoCommand(e *env) *cobra.Command {
-	return &cobra.Command{Use: "undo [N]", Short: "Take back what the last N commands stored or told (default 1)",
-		Example: "  saltpan undo\n  saltpan undo 3", Args: cobra.MaximumNArgs(1),
-		RunE: func(c *cobra.Command, args []string) error { return runUndo(c.Context(), e, firstArg(args)) }}
+	var number int64
+	c := &cobra.Command{Use: "undo [N]", Short: "Take back what the last N commands stored or told (default 1)",
+		Long: "undo takes back what the last N commands stored or told. With --number it takes back\n" +
+			"one entry of the log; if that is an undo, what it took back holds again.",
+		Example: "  saltpan undo\n  saltpan undo 3\n  saltpan undo --number 17", Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error { return runUndo(c.Context(), e, firstArg(args), number) }}
+	c.Flags().Int64Var(&number, "number", 0, "the number of one entry of the log, an undo too")
+	return c
 }
 
-func runUndo(ctx context.Context, e *env, text string) error {
+func runUndo(ctx context.Context, e *env, text string, number int64) error {
 	n := 1
 	if text != "" {
 		var err error
-		if n, err = strconv.Atoi(text); err != nil || n < 1 {
-			return usagef("%q: want how many to take back, such as 1", text)
+		if n, err = strconv.Atoi(text); err != nil || n < 1 || number != 0 {
+			return usagef("%q: want how many to take back, such as 1, or --number alone", text)
 		}
 	}
 	st, err := e.open(ctx)
@@ -112,12 +117,15 @@ func runUndo(ctx context.Context, e *env, text string) error {
 		return err
 	}
 	defer st.Close()
-	taken, err := e.takeBack(ctx, st, n)
+	taken, err := e.takeBack(ctx, st, n, number)
 	if err != nil {
 		return err
 	}
 	if _, err := e.derive(ctx, st); err != nil {
 		return err
+	}
+	if len(taken) == 0 && number != 0 {
+		return withHint(usagef("no entry %d that still holds", number), "`saltpan log` lists them")
 	}
 	if len(taken) == 0 {
 		e.voice.say("there is nothing to take back")
@@ -126,8 +134,9 @@ func runUndo(ctx context.Context, e *env, text string) error {
 	return e.sayLog(taken)
 }
 
-// takeBack retracts the last n entries that still hold, the newest first.
-func (e *env) takeBack(ctx context.Context, st *store.Store, n int) ([]entry, error) {
+// takeBack retracts the last n entries that still hold, the newest first, or
+// the one with the number, an undo too.
+func (e *env) takeBack(ctx context.Context, st *store.Store, n int, number int64) ([]entry, error) {
 	all, err := st.Log(ctx, math.MaxInt32)
 	if err != nil {
 		return nil, err
@@ -138,7 +147,8 @@ func (e *env) takeBack(ctx context.Context, st *store.Store, n int) ([]entry, er
 		if len(taken) == n {
 			break
 		}
-		if c := x.changes[0]; c.Undone || c.Command == "undo" {
+		c := x.changes[0]
+		if c.Undone || number == 0 && c.Command == "undo" || number != 0 && c.ID != number {
 			continue
 		}
 		for _, c := range x.changes {
