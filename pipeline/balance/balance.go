@@ -9,7 +9,7 @@ import (
 )
 
 // method names this calculation; the number rises when a result can change.
-const method = "balance.Derive/1"
+const method = "balance.Derive/2"
 
 // Reading is one of the two weigh-ins.
 type Reading struct {
@@ -35,6 +35,13 @@ type Input struct {
 	Distance            *quantity.Distance
 	// Foot is set for running and walking: their energy follows from distance.
 	Foot bool
+	// Energy is what the session took, rest included, in kcal; nil where only
+	// a distance, or nothing, is known.
+	Energy *measure.Estimate[quantity.Energy]
+	// Vapour is the pressure of the water vapour in the air. With Energy it
+	// gives breath water and gas exchange each for itself; without, the
+	// shortcut stands for both.
+	Vapour *measure.Estimate[quantity.Pressure]
 	// LinkDoubt is the probability that the two readings are not this session's.
 	LinkDoubt float64
 }
@@ -48,10 +55,17 @@ type Result struct {
 	// but widens its interval. SimpleRate is per elapsed hour.
 	Simple     measure.Estimate[quantity.Volume] `json:"simple_loss_l"`
 	SimpleRate measure.Estimate[quantity.Rate]   `json:"simple_rate_l_per_h,omitzero"`
-	// Sweat is after breath water and gas exchange. Rate is per elapsed hour.
-	// Both rates are unset (no method) when Elapsed is not positive.
-	Sweat measure.Estimate[quantity.Volume] `json:"sweat_loss_l"`
-	Rate  measure.Estimate[quantity.Rate]   `json:"loss_rate_l_per_h,omitzero"`
+	// Sweat is after breath water and gas exchange, between the weigh-ins.
+	// GapSweat is its part outside the session, and Rate is the rest per elapsed
+	// hour. The rates and GapSweat are unset (no method) when Elapsed is not
+	// positive.
+	Sweat    measure.Estimate[quantity.Volume] `json:"sweat_loss_l"`
+	GapSweat measure.Estimate[quantity.Volume] `json:"gap_sweat_l,omitzero"`
+	Rate     measure.Estimate[quantity.Rate]   `json:"loss_rate_l_per_h,omitzero"`
+	// Deficit is by how much the body's water fell between the weigh-ins. It is
+	// unset (no method) when AtLeast is, and when kit was weighed and nothing
+	// said about what was drunk.
+	Deficit measure.Estimate[quantity.Volume] `json:"water_deficit_l,omitzero"`
 	// AtLeast is set when only a lower bound stands, for want of a note: the
 	// estimates then have Lo alone, one-sided 97.5 %.
 	AtLeast   bool `json:"at_least"`
@@ -87,7 +101,8 @@ func Derive(in Input) Result {
 		in.Note = record.Note{}
 	}
 	open := unknownIntake(in)
-	r := Result{AtLeast: open, NeedsNote: open, Terms: terms(in, parameters())}
+	p := parameters()
+	r := Result{AtLeast: open, NeedsNote: open, Terms: terms(in, p)}
 	lost := r.Terms[0].KG
 	r.MassChange = measure.Combine(method, -lost.Value, lost.Times(-1))
 	if in.Before.Mass > 0 {
@@ -95,11 +110,15 @@ func Derive(in Input) Result {
 	}
 	r.Simple = sum(r.Terms, func(t Term) bool { return t.role != absent }, func(t Term) bool { return t.role == whole || open })
 	r.Sweat = sum(r.Terms, all, all)
-	if open {
-		r.Simple, r.Sweat = r.Simple.Bound(), r.Sweat.Bound()
-	}
 	if in.Elapsed > 0 {
-		r.SimpleRate, r.Rate = perHour(r.Simple, in.Elapsed), perHour(r.Sweat, in.Elapsed)
+		r.SimpleRate = perHour(r.Simple, in.Elapsed)
+		r.Rate, r.GapSweat = apart(r.Sweat, in, p)
+	}
+	if open {
+		r.Simple, r.SimpleRate = r.Simple.Bound(), r.SimpleRate.Bound()
+		r.Sweat, r.GapSweat, r.Rate = r.Sweat.Bound(), r.GapSweat.Bound(), r.Rate.Bound()
+	} else {
+		r.Deficit = deficit(in, p)
 	}
 	return r
 }
@@ -147,10 +166,5 @@ func sum(terms []Term, in, counted func(Term) bool) measure.Estimate[quantity.Vo
 
 func perHour(v measure.Estimate[quantity.Volume], elapsed time.Duration) measure.Estimate[quantity.Rate] {
 	h := elapsed.Hours()
-	r := measure.Combine(method, quantity.Rate(v.Value.Litres()/h), v.Times(1/h))
-	if v.AtLeast {
-		r = r.Bound()
-		r.Lo = quantity.Rate(v.Lo.Litres() / h)
-	}
-	return r
+	return measure.Combine(method, quantity.Rate(v.Value.Litres()/h), v.Times(1/h))
 }

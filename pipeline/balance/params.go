@@ -12,17 +12,22 @@ type params struct {
 	floor, drunkFraction, otherFraction             cite.Param
 	eatenUnsaid, urineUnsaid, void                  cite.Param
 	clothesUnsaid, wrongLink                        cite.Param
+	breathFactor, quotient                          cite.Param
+	energySpread, uptakeUnsaid, solids              cite.Param
+	rest, halfTime, gapFactor                       cite.Param
 }
 
 // Params is every parameter of the balance with its source.
 func Params() []cite.Param {
 	p := parameters()
 	return []cite.Param{p.nonSweatPerKcal, p.energyPerKgKm, p.nonSweatPerHour, p.scaleOffset, p.scaleStep,
-		p.floor, p.drunkFraction, p.otherFraction, p.eatenUnsaid, p.urineUnsaid, p.void, p.clothesUnsaid, p.wrongLink}
+		p.floor, p.drunkFraction, p.otherFraction, p.eatenUnsaid, p.urineUnsaid, p.void, p.clothesUnsaid, p.wrongLink,
+		p.breathFactor, p.quotient, p.energySpread, p.uptakeUnsaid, p.solids, p.rest, p.halfTime, p.gapFactor}
 }
 
 func parameters() params {
 	p := correctionParams()
+	p = withGapParams(withExchangeParams(p))
 	p.scaleOffset = cite.New(cite.Param{Name: "balance.scale-offset", U: 0.3, Unit: "kg", Ref: cite.Get("memory"),
 		Note: "constant error of a digital home scale; yorkin2013 calls digital scales accurate and gives 0.95 ± 1.9 kg for the zero of dial scales"})
 	p.scaleStep = cite.New(cite.Param{Name: "balance.scale-step", Value: 0.1, Unit: "kg", Ref: cite.Get("practice"),
@@ -50,7 +55,7 @@ func parameters() params {
 // dioxide less oxygen.
 func correctionParams() params {
 	return params{
-		nonSweatPerKcal: cite.New(cite.Param{Name: "balance.nonsweat-per-kcal", Value: 0.2, U: 0.2 * 0.5 / measure.K95, Unit: "g/kcal",
+		nonSweatPerKcal: cite.New(cite.Param{Name: "balance.nonsweat-per-kcal", Value: shortcut, U: shortcut * 0.5 / measure.K95, Unit: "g/kcal",
 			Ref: cite.Get("cheuvront2017"),
 			Note: "±50 % at 95 %, over the whole correction: it spans 0.12 g/kcal in hot humid air to 0.25 g/kcal in cold dry air (mitchell1972 " +
 				"with gas exchange at R 0.85 to 1.00) and the spread of the energy"}),
@@ -61,4 +66,32 @@ func correctionParams() params {
 			Note: "breath water and gas exchange at 2.5 L/min of oxygen, 105 to 165 g/h from 10 °C 50 % to 35 °C 60 %; ±60 % at 95 %, " +
 				"for sports without an energy estimate"}),
 	}
+}
+
+// withExchangeParams adds what breath water, gas exchange and metabolic water need.
+func withExchangeParams(p params) params {
+	p.breathFactor = cite.New(cite.Param{Name: "balance.breath-water", Value: 1, U: measure.Uniform(0.07), Unit: "of 0.019 VO2 (44 - Pa) g/min",
+		Lo: 1, Hi: 26, RangeUnit: "mmHg", Ref: cite.Get("mitchell1972"),
+		Note: "an independent table (iom1996, table 9-2) lies within 7 %, taken as the half width of a rectangle; the upper end of the range is from memory"})
+	p.quotient = cite.New(cite.Param{Name: "balance.respiratory-quotient", Value: 0.90, U: 0.03, Unit: "mol/mol",
+		Lo: fatQuotient, Hi: carbohydrateQuotient, RangeUnit: "mol/mol", Ref: cite.Get("memory"),
+		Note: "seldom measured: 0.85 to 0.95 while running; the ends of the range are those of peronnet1991"})
+	p.energySpread = cite.New(cite.Param{Name: "balance.energy-spread", Value: 1, U: 0.10, Unit: "of the energy on foot", Ref: cite.Get("margaria1963"),
+		Note: "sources span 0.81 to 1.1 kcal/(kg km); for the water deficit alone"})
+	p.uptakeUnsaid = cite.New(cite.Param{Name: "balance.uptake-unsaid", Value: 2.5, U: 2.5 * 0.6 / measure.K95, Unit: "L/min", Ref: cite.Get("memory"),
+		Note: "oxygen uptake where neither energy nor distance is known; ±60 % at 95 %, for the water deficit alone"})
+	p.solids = cite.New(cite.Param{Name: "balance.food-solids", Value: 0.6, U: measure.Uniform(0.4), Unit: "kg/kg", Ref: cite.Get("memory"),
+		Note: "what of the food is not water: fruit 0.2, bars and sweets up to 1; for the water deficit alone"})
+	return p
+}
+
+// withGapParams adds what sweat between a weigh-in and the start or the stop needs.
+func withGapParams(p params) params {
+	p.rest = cite.New(cite.Param{Name: "balance.insensible-rate", Value: 0.45 / 24, Unit: "L/h", Ref: cite.Get("iom2005"), Where: "p 83",
+		Note: "450 mL a day, 19 g/h, through the skin at rest; its uncertainty is inside balance.gap-sweat"})
+	p.halfTime = cite.New(cite.Param{Name: "balance.sweat-half-time", Value: 10, Unit: "min", Ref: cite.Get("memory"),
+		Note: "after the stop sweating falls from the session's rate towards that of rest; its uncertainty is inside balance.gap-sweat"})
+	p.gapFactor = cite.New(cite.Param{Name: "balance.gap-sweat", Value: 1, U: 0.6 / measure.K95, Unit: "of the sweat in the gaps", Ref: cite.Get("memory"),
+		Note: "±60 % at 95 %"})
+	return p
 }

@@ -1,7 +1,6 @@
 package balance
 
 import (
-	"fmt"
 	"math"
 
 	"saltpan/pipeline/cite"
@@ -21,10 +20,9 @@ func terms(in Input, p params) []Term {
 	out = append(out, toilet(in, p)...)
 	out = appendNoted(out, "clothes-off", "clothes taken off after the first weigh-in", in.Note.ClothesOff, -1, p.otherFraction, p)
 	out = append(out, clothesWet(in, p)...)
-	out = append(out, nonSweat(in, p))
+	out = append(out, corrections(in, p)...)
 	if in.LinkDoubt > 0 {
-		u := in.LinkDoubt * p.wrongLink.U
-		out = append(out, unsaid("link", "doubt whether both weigh-ins belong to this session", whole, p.wrongLink, 0, u))
+		out = append(out, linkDoubt(in, p))
 	}
 	return out
 }
@@ -110,22 +108,8 @@ func clothesWet(in Input, p params) []Term {
 	return out
 }
 
-// nonSweat is breath water and carbon dioxide less oxygen: 0.2 g/kcal
-// (cheuvront2017) of 1 kcal per kilogram and kilometre (margaria1963) on foot,
-// else a rate per hour. The mean mass is taken as exact here: a scale 1 kg off
-// changes the term by 0.2 g per kilometre.
-func nonSweat(in Input, p params) Term {
-	perUnit, amount := p.nonSweatPerHour, in.Elapsed.Hours()
-	text := fmt.Sprintf("breath water and gas exchange: %.3f h at a usual rate, no energy estimate", amount)
-	source := p.nonSweatPerHour.Ref.Key
-	if in.Foot && in.Distance != nil && *in.Distance > 0 {
-		kcal := p.energyPerKgKm.Value * float64(in.Before.Mass+in.After.Mass) / 2 * float64(*in.Distance) / 1000
-		text = fmt.Sprintf("breath water and gas exchange: %.1f g/kcal of %.0f kcal", p.nonSweatPerKcal.Value, kcal)
-		perUnit, amount = p.nonSweatPerKcal, kcal/1000 // g/kcal and 1000 kcal give kg
-		source = p.nonSweatPerKcal.Ref.Key + " " + p.energyPerKgKm.Ref.Key
-	}
-	kg := measure.Combine(method, quantity.Kilograms(-amount*perUnit.Value), perUnit.Estimate().Times(-amount))
-	return Term{Name: "non-sweat", Text: text, KG: kg, Source: source, role: absent}
+func linkDoubt(in Input, p params) Term {
+	return unsaid("link", "doubt whether both weigh-ins belong to this session", whole, p.wrongLink, 0, in.LinkDoubt*p.wrongLink.U)
 }
 
 // appendNoted adds what a person noted, if it was said. An explicit nothing is
