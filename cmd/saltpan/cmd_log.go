@@ -53,6 +53,9 @@ func (x entry) text() string {
 }
 
 func runLog(ctx context.Context, e *env, n int) error {
+	if n < 1 {
+		return usagef("--last %d: want at least 1", n)
+	}
 	st, err := e.open(ctx)
 	if err != nil {
 		return err

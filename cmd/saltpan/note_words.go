@@ -16,6 +16,9 @@ type noteKind struct {
 	take            func(n *record.Note, text string) error
 }
 
+// switches are the options that mean yes when they stand alone.
+var switches = []string{"towelled", "race", "indoor", "fan"}
+
 var noteKinds = []noteKind{
 	{"drunk", "what was drunk: 600ml, 20floz, none", "Drunk? (600ml)", volume(func(n *record.Note) **quantity.Volume { return &n.Drunk })},
 	{"eaten", "what was eaten: 40g, none", "Eaten? (40g)", mass(func(n *record.Note) **quantity.Mass { return &n.Eaten })},
@@ -27,9 +30,13 @@ var noteKinds = []noteKind{
 	{"clothes-wet", "sweat held in clothes at the second weigh-in: 200g", "", mass(func(n *record.Note) **quantity.Mass { return &n.ClothesWet })},
 	{"picked-up", "taken on after the first weigh-in while carrying: 500g", "", mass(func(n *record.Note) **quantity.Mass { return &n.PickedUp })},
 	{"left-behind", "put down before the second weigh-in while carrying: 300g", "", mass(func(n *record.Note) **quantity.Mass { return &n.LeftBehind })},
-	{"towelled", "yes or no: dried off before the second weigh-in", "", yesNo(func(n *record.Note) **bool { return &n.Towelled })},
-	{"race", "yes or no", "", yesNo(func(n *record.Note) **bool { return &n.Race })},
-	{"indoor", "yes or no", "", yesNo(func(n *record.Note) **bool { return &n.Indoor })},
+	{"towelled", "dried off before the second weigh-in", "", yesNo(func(n *record.Note) **bool { return &n.Towelled })},
+	{"race", "it was a race", "", yesNo(func(n *record.Note) **bool { return &n.Race })},
+	{"indoor", "it was indoors; =no if it only looks so", "", yesNo(func(n *record.Note) **bool { return &n.Indoor })},
+	{"room", "temperature of the room, indoors: 21C", "", warmth(func(n *record.Note) **quantity.Temperature { return &n.Room })},
+	{"fan", "a fan, indoors", "", yesNo(func(n *record.Note) **bool { return &n.Fan })},
+	{"temp", "air temperature, if known better: 24C, 75F", "", warmth(func(n *record.Note) **quantity.Temperature { return &n.AirTemp })},
+	{"humidity", "relative humidity of the air in %: 60", "", takeHumidity},
 	{"weighing", "body or carrying, if not as usual", "", takeWeighing},
 	{"gut", "how the gut felt, 0 (bad) to 10 (good)", "", score(func(n *record.Note) **int { return &n.Gut })},
 	{"thirst", "thirst at the end, 0 (none) to 10", "", score(func(n *record.Note) **int { return &n.Thirst })},
@@ -75,6 +82,9 @@ func (w noteWords) note(session string) (record.Note, error) {
 		if err := k.take(&n, text); err != nil {
 			return n, fmt.Errorf("--%s: %w", k.name, err)
 		}
+	}
+	if n.Toilet == "none" && (n.Urine != nil && *n.Urine > 0 || n.Stool != nil && *n.Stool > 0) {
+		return n, fmt.Errorf("--toilet none and an amount contradict each other; want one of the two")
 	}
 	return n, nil
 }
@@ -157,4 +167,24 @@ func takeToilet(n *record.Note, text string) error {
 func takeWeighing(n *record.Note, text string) error {
 	n.Weighing = record.Weighing(text)
 	return oneOf("weighing", text, "body", "carrying")
+}
+
+func warmth(at func(*record.Note) **quantity.Temperature) func(*record.Note, string) error {
+	return func(n *record.Note, text string) error {
+		t, err := quantity.ParseTemperature(text)
+		if err == nil && (t < -40 || t > 55) {
+			return fmt.Errorf("%q: want -40 to 55 degrees Celsius", text)
+		}
+		*at(n) = &t
+		return err
+	}
+}
+
+func takeHumidity(n *record.Note, text string) error {
+	v, err := strconv.ParseFloat(strings.TrimSuffix(text, "%"), 64)
+	if err != nil || !(v > 0 && v <= 100) {
+		return fmt.Errorf("%q: want 1 to 100 percent", text)
+	}
+	n.Humidity = &v
+	return nil
 }

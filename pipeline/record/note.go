@@ -70,7 +70,20 @@ func (n Note) Over(later Note) Note {
 	take(&out.Gut, later.Gut)
 	take(&out.Thirst, later.Thirst)
 	takeText(&out.Felt, later.Felt)
+	out.settleToilet(later)
 	return out
+}
+
+// settleToilet keeps word and amounts from contradicting each other: the later
+// of them holds.
+func (n *Note) settleToilet(later Note) {
+	amount := later.Urine != nil && *later.Urine > 0 || later.Stool != nil && *later.Stool > 0
+	switch {
+	case later.Toilet == "none":
+		n.Urine, n.Stool = later.Urine, later.Stool
+	case amount && n.Toilet == "none":
+		n.Toilet = "yes"
+	}
 }
 
 func take[T any](to **T, from *T) {
