@@ -27,6 +27,10 @@ func exchange(energy measure.Estimate[quantity.Energy], air measure.Estimate[qua
 		air.Times(perMmHg/quantity.HectopascalsPerMmHg),
 		p.quotient.Estimate().Times(-slope(water, r)),
 		p.breathFactor.Estimate().Times(-water(r)))
+	if !p.breathFactor.Within(air.Value.MmHg()) {
+		breath.Warnings = append(breath.Warnings, measure.Warning{Code: "outside-validity",
+			Text: fmt.Sprintf("the equation of breath water is checked from %g to %g mmHg of water vapour, this air has %.1f", p.breathFactor.Lo, p.breathFactor.Hi, air.Value.MmHg())})
+	}
 	exchanged := measure.Combine(method, quantity.Kilograms(-gas(r)),
 		energy.Times(-GasExchange(Oxygen(1, r), r)/1000),
 		p.quotient.Estimate().Times(-slope(gas, r)))
