@@ -45,7 +45,6 @@ func Refs() []Ref {
 		{"iom1996", "Institute of Medicine 1996, Nutritional Needs in Cold and in High-Altitude Environments, table 9-2", "", Source},
 		{"iom2005", "Institute of Medicine 2005, Dietary Reference Intakes for Water, Potassium, Sodium, Chloride, and Sulfate, pp 83-88", "", Source},
 		{"iso7243", "ISO 7243, Ergonomics of the thermal environment: assessment of heat stress using the WBGT index", "", Source},
-		{"iso7726", "ISO 7726, Ergonomics of the thermal environment: instruments for measuring physical quantities", "", Memory},
 		{"iso7933", "ISO 7933, Ergonomics of the thermal environment: predicted heat strain", "", Source},
 		{"kenefick2018", "Kenefick RW 2018, Drinking strategies: planned drinking versus drinking to thirst, Sports Med 48(Suppl 1):31-37", "10.1007/s40279-017-0844-6", Source},
 		{"keytel2005", "Keytel LR, Goedecke JH, Noakes TD et al. 2005, Prediction of energy expenditure from heart rate monitoring during submaximal exercise, J Sports Sci 23:289-297", "", Source},

@@ -27,6 +27,8 @@ type Bulbs struct {
 	NaturalWetBulb quantity.Temperature
 	Psychrometric  quantity.Temperature
 	WBGT           quantity.Temperature
+	// Radiant is the mean radiant temperature that the globe sees.
+	Radiant quantity.Temperature
 }
 
 // Constants of the model (liljegren2008): globe of 5.08 cm, wick of 7 by 25.4 mm.
@@ -59,7 +61,7 @@ func Liljegren(o Outdoor) (Bulbs, bool) {
 	natural, b := s.wick(true)
 	psychro, c := s.wick(false)
 	return Bulbs{Globe: globe, NaturalWetBulb: natural, Psychrometric: psychro,
-		WBGT: WBGTInSun(natural, globe, o.Temp)}, a && b && c
+		WBGT: WBGTInSun(natural, globe, o.Temp), Radiant: quantity.Celsius(math.Pow(s.seen(), 0.25) - kelvin)}, a && b && c
 }
 
 // surroundings is what both balances share. Temperatures are in kelvin.
@@ -93,16 +95,21 @@ func (s surroundings) longWave() float64 {
 	return 0.5 * (sky + surfaceEmiss) * math.Pow(s.air, 4)
 }
 
-// globe is the temperature of the black globe.
-func (s surroundings) globe() (quantity.Temperature, bool) {
+// seen is what the globe sees, long and short waves over σ and its emissivity, K⁴.
+func (s surroundings) seen() float64 {
 	beam := 0.0
 	if s.direct > 0 {
 		beam = s.direct * (1/(2*s.cosZenith) - 1)
 	}
-	short := s.sun / (2 * stefanBoltzmann * emissivity) * (1 - globeAlbedo) * (beam + 1 + surfaceAlbedo)
+	return s.longWave() + s.sun/(2*stefanBoltzmann*emissivity)*(1-globeAlbedo)*(beam+1+surfaceAlbedo)
+}
+
+// globe is the temperature of the black globe.
+func (s surroundings) globe() (quantity.Temperature, bool) {
+	seen := s.seen()
 	return settle(s.air, func(t float64) float64 {
 		h := s.sphere(0.5 * (t + s.air))
-		return math.Pow(s.longWave()-h/(stefanBoltzmann*emissivity)*(t-s.air)+short, 0.25)
+		return math.Pow(seen-h/(stefanBoltzmann*emissivity)*(t-s.air), 0.25)
 	})
 }
 

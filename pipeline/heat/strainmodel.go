@@ -55,9 +55,12 @@ func Convection(v float64) float64 {
 	return 3.5 + 5.2*v
 }
 
+// permeability of clothes to vapour, static (iso7933).
+const permeability = 0.38
+
 // dress sets the clothes' insulation and resistance to vapour in moving air.
 func (m *model) dress(body, air float64) {
-	const boundary, permeability = 0.111, 0.38 // m² K/W; 1
+	const boundary = 0.111 // m² K/W
 	static := m.clo * 0.155
 	m.clothesArea = 1 + 0.3*m.clo
 	v, w := min(air, 3), min(body, 1.5)
