@@ -65,6 +65,8 @@ func TestUnitsNobodySays(t *testing.T) {
 		{"kelvin", "time,t2m\n2025-04-03T09:00Z,283.15\n", "2025-04-03T09:00:00 10 :2"},
 		{"too hot for celsius", "time,temp\n2025-04-03T09:00Z,12\n2025-04-03T10:00Z,61\n", "refused unknown-unit :1"},
 		{"others in US units", "time,temp,wind_mph\n2025-04-03T09:00Z,40,1\n", "refused unknown-unit :1"},
+		{"inches of rain", "time,temp,rain_in\n2025-04-03T09:00Z,40,1\n", "refused unknown-unit :1"},
+		{"the word in", "time,temp,wind in m/s\n2025-04-03T09:00Z,40,1\n", "2025-04-03T09:00:00 40 w1 :2"},
 		{"wind", "time,temp_c,wind\n2025-04-03T09:00Z,12,3\n", "2025-04-03T09:00:00 12 :2; unknown-unit :1"},
 		{"sun", "time,temp_c,radiation\n2025-04-03T09:00Z,12,3\n", "2025-04-03T09:00:00 12 :2; unknown-unit :1"},
 		{"pressure", "time,temp_c,pressure\n2025-04-03T09:00Z,12,1013\n", "2025-04-03T09:00:00 12 p1013 :2"},

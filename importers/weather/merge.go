@@ -26,11 +26,29 @@ func (j *job) finish() *importer.Problem {
 		return cmp.Or(a.At.Compare(b.At), strings.Compare(a.Station, b.Station))
 	})
 	j.merge()
+	j.sayStations()
 	for _, o := range j.all {
 		j.out.Weather = append(j.out.Weather, o.Weather)
 	}
 	slices.SortStableFunc(j.out.Problems, func(a, b importer.Problem) int { return a.Line - b.Line })
 	return nil
+}
+
+// sayStations names the stations: with more than one, a declared place is
+// right for one of them at most.
+func (j *job) sayStations() {
+	var names []string
+	for _, o := range j.all {
+		if o.Station != "" && !slices.Contains(names, o.Station) && len(names) < 10 {
+			names = append(names, o.Station)
+		}
+	}
+	if len(names) > 0 {
+		j.say("stations: %q", names)
+	}
+	if len(names) > 1 && j.src.Hints.Place != nil {
+		j.say("all of them were given the declared place")
+	}
 }
 
 // nothing is the refusal of a source without one observation: the first row's

@@ -11,7 +11,7 @@ import (
 
 // customary are headers in units of the United States: where they stand, a
 // temperature without a unit is not taken to be in degrees Celsius.
-var customary = regexp.MustCompile(`(?:^| )(?:f|mph|in|inhg|in hg|tmpf|dwpf|tempf|feet|ft|miles)(?: |$)`)
+var customary = regexp.MustCompile(`(?:^| )(?:f|mph|inhg|in hg|tmpf|dwpf|tempf|feet|ft|miles|inch|inches)(?: |$)|. in$`)
 
 // settle decides on units that no header says, from all numbers of a column.
 func (j *job) settle(t *table.Table, c *columns) *importer.Problem {
