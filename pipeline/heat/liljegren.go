@@ -27,7 +27,8 @@ type Bulbs struct {
 	NaturalWetBulb quantity.Temperature
 	Psychrometric  quantity.Temperature
 	WBGT           quantity.Temperature
-	// Radiant is the mean radiant temperature that the globe sees.
+	// Radiant is the mean radiant temperature that a body in light kit feels,
+	// which takes up 0.7 of the sun where the globe takes 0.95.
 	Radiant quantity.Temperature
 }
 
@@ -61,7 +62,7 @@ func Liljegren(o Outdoor) (Bulbs, bool) {
 	natural, b := s.wick(true)
 	psychro, c := s.wick(false)
 	return Bulbs{Globe: globe, NaturalWetBulb: natural, Psychrometric: psychro,
-		WBGT: WBGTInSun(natural, globe, o.Temp), Radiant: quantity.Celsius(math.Pow(s.seen(), 0.25) - kelvin)}, a && b && c
+		WBGT: WBGTInSun(natural, globe, o.Temp), Radiant: quantity.Celsius(math.Pow(s.seen(bodyAbsorbs), 0.25) - kelvin)}, a && b && c
 }
 
 // surroundings is what both balances share. Temperatures are in kelvin.
@@ -95,18 +96,23 @@ func (s surroundings) longWave() float64 {
 	return 0.5 * (sky + surfaceEmiss) * math.Pow(s.air, 4)
 }
 
-// seen is what the globe sees, long and short waves over σ and its emissivity, K⁴.
-func (s surroundings) seen() float64 {
+// bodyAbsorbs is the share of the sun that skin and clothes take up (common
+// practice, from memory).
+const bodyAbsorbs = 0.7
+
+// seen is what a small body sees that absorbs a share of the sun: long and short
+// waves over σ and the emissivity, K⁴.
+func (s surroundings) seen(absorbs float64) float64 {
 	beam := 0.0
 	if s.direct > 0 {
 		beam = s.direct * (1/(2*s.cosZenith) - 1)
 	}
-	return s.longWave() + s.sun/(2*stefanBoltzmann*emissivity)*(1-globeAlbedo)*(beam+1+surfaceAlbedo)
+	return s.longWave() + s.sun/(2*stefanBoltzmann*emissivity)*absorbs*(beam+1+surfaceAlbedo)
 }
 
 // globe is the temperature of the black globe.
 func (s surroundings) globe() (quantity.Temperature, bool) {
-	seen := s.seen()
+	seen := s.seen(1 - globeAlbedo)
 	return settle(s.air, func(t float64) float64 {
 		h := s.sphere(0.5 * (t + s.air))
 		return math.Pow(seen-h/(stefanBoltzmann*emissivity)*(t-s.air), 0.25)
