@@ -113,6 +113,64 @@ func TestPauseIsRest(t *testing.T) {
 	near(t, "pause", float64(paused.Energy.Value-moving.Energy.Value), 12.25, 0.5)
 }
 
+// A stop without samples, as a watch that pauses itself leaves it, is no slow
+// walk: 5 min of running, 8 s into a step a gap of 30 s, 5 min again.
+func TestGapIsAPause(t *testing.T) {
+	a := track(600, 3, flat)
+	for i := 308; i < len(a.Samples); i++ {
+		a.Samples[i].At += 30 * time.Second
+		a.Samples[i].Distance -= 3 // the second of the gap was not run
+	}
+	d := effort.NewDigest(a)
+	near(t, "moving", d.MovingS, 599, 1e-6)
+	near(t, "VO2", float64(d.LevelVO2), 3.5+0.2*180, 0.01)
+}
+
+// A distance in every third record only, or no distance but a speed, is pace enough.
+func TestSparseDistance(t *testing.T) {
+	sparse, speeds := track(600, 3, flat), track(600, 3, flat)
+	for i := range sparse.Samples {
+		if i%3 != 0 {
+			sparse.Samples[i].Distance = nan
+		}
+		speeds.Samples[i].Distance, speeds.Samples[i].Speed = nan, 3
+	}
+	for _, a := range []record.Activity{sparse, speeds} {
+		d := effort.NewDigest(a)
+		near(t, "distance", float64(d.Distance), 1800, 0.1)
+		near(t, "VO2", float64(d.LevelVO2), 39.5, 0.01)
+	}
+}
+
+// Whatever a file holds, the digest is finite and within the file's own time.
+func TestDigestIsFinite(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := record.Activity{Sport: rapid.SampledFrom([]string{record.Running, record.Walking, "cycling", record.UnknownSport}).Draw(t, "sport")}
+		number := func(name string, lo, hi float32) float32 {
+			if rapid.IntRange(0, 3).Draw(t, name+" missing") == 0 {
+				return nan
+			}
+			return rapid.Float32Range(lo, hi).Draw(t, name)
+		}
+		at := time.Duration(0)
+		for range rapid.IntRange(0, 60).Draw(t, "samples") {
+			at += time.Duration(rapid.IntRange(1, 90).Draw(t, "gap")) * time.Second
+			a.Samples = append(a.Samples, record.Sample{At: at, Distance: number("distance", 0, 5000), Altitude: number("altitude", -100, 3000),
+				Speed: number("speed", 0, 8), HRBpm: uint8(rapid.IntRange(0, 220).Draw(t, "bpm"))})
+		}
+		a.Elapsed = at
+		d := effort.NewDigest(a)
+		for _, v := range []float64{d.MovingS, float64(d.Distance), float64(d.LevelVO2), float64(d.GradeCost), d.MeanHRBpm, d.BeyondGrade, d.BeyondSpeed} {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				t.Fatalf("%+v", d)
+			}
+		}
+		if d.MovingS > d.ElapsedS || d.BeyondGrade > 1+1e-9 || d.BeyondSpeed > 1+1e-9 {
+			t.Fatalf("%+v", d)
+		}
+	})
+}
+
 // 70 kg at 10 km/h for an hour: 12.892 kcal/min (EN-06) is 773.5 kcal and 899 W.
 func TestDeriveFromPace(t *testing.T) {
 	in := effort.Input{Digest: effort.NewDigest(track(3600, 10./3.6, flat)), Person: runner(),

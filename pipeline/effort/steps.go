@@ -17,34 +17,74 @@ type step struct {
 
 func (s step) speed() quantity.Speed { return quantity.Speed(s.metres / s.seconds) }
 
-// stepsOf merges samples into steps. Without any pace there are none.
+// stepsOf merges samples into steps. Without any pace there are none. A long gap
+// is a step of its own, so that a stop does not thin out the running before it.
 func stepsOf(samples []record.Sample) []step {
 	var out []step
-	var way float64
-	open := step{}
-	altitude, seen := 0.0, 0
+	var open merging
+	samples = placed(samples)
 	for i := 1; i < len(samples); i++ {
 		dt := (samples[i].At - samples[i-1].At).Seconds()
 		ds := metres(samples[i-1], samples[i], dt)
-		if math.IsNaN(ds) || dt <= 0 {
-			continue
+		if dt >= stepS {
+			out = open.close(out)
 		}
-		open.seconds, open.metres = open.seconds+dt, open.metres+ds
-		if h := float64(samples[i].Altitude); !math.IsNaN(h) {
-			altitude, seen = altitude+h, seen+1
+		open.add(dt, ds, float64(samples[i].Altitude))
+		if open.seconds >= stepS {
+			out = open.close(out)
 		}
-		if open.seconds < stepS && i < len(samples)-1 {
-			continue
-		}
-		open.from, open.altitude = way, altitude/float64(seen) // 0/0 is NaN: missing
-		out, way = append(out, open), way+open.metres
-		open, altitude, seen = step{}, 0, 0
 	}
-	return out
+	return open.close(out)
+}
+
+// merging is a step that still grows.
+type merging struct {
+	step
+	heights float64
+	seen    int
+}
+
+func (m *merging) add(dt, ds, height float64) {
+	m.seconds, m.metres = m.seconds+dt, m.metres+ds
+	if !math.IsNaN(height) {
+		m.heights, m.seen = m.heights+height, m.seen+1
+	}
+}
+
+// close appends the step, if there is one, and begins the next where it ends.
+func (m *merging) close(steps []step) []step {
+	if m.seconds == 0 {
+		return steps
+	}
+	m.altitude = m.heights / float64(m.seen) // 0/0 is NaN: missing
+	next := m.from + m.metres
+	steps = append(steps, m.step)
+	*m = merging{step: step{from: next}}
+	return steps
+}
+
+// placed is the samples that hold a distance or, where hardly any does, a speed.
+func placed(samples []record.Sample) []record.Sample {
+	var distance, speed []record.Sample
+	for _, s := range samples {
+		if !math.IsNaN(float64(s.Distance)) {
+			distance = append(distance, s)
+		}
+		if !math.IsNaN(float64(s.Speed)) {
+			speed = append(speed, s)
+		}
+	}
+	if 2*len(distance) < len(speed) {
+		for i := range speed {
+			speed[i].Distance = float32(math.NaN())
+		}
+		return speed
+	}
+	return distance
 }
 
 // metres is the way between two samples: the distances' difference, else speed
-// times time, else NaN.
+// times time.
 func metres(a, b record.Sample, dt float64) float64 {
 	if ds := float64(b.Distance - a.Distance); !math.IsNaN(ds) {
 		return max(ds, 0)
