@@ -10,6 +10,8 @@ import (
 	"saltpan/pipeline/record"
 )
 
+const method = "heat.Derive/1"
+
 // Input is the air and the body of one session. What is not known is nil or zero.
 type Input struct {
 	Air         Air
@@ -78,12 +80,11 @@ func Derive(in Input) Result {
 
 // index is a function of air temperature and vapour pressure with the
 // uncertainty of both and of the formula.
-func (in Input) index(by string, error cite.Param, f func(t, e float64) float64) *Index {
-	method := "heat.Derive/1"
-	in2 := []input{of(in.Air.Temp.Estimate), of(in.Air.Vapour.Estimate)}
-	value := propagate[quantity.Temperature](method, func(x []float64) float64 { return f(x[0], x[1]) }, in2...)
-	if error.U > 0 {
-		value = measure.Combine(method, value.Value, value.Times(1), error.Estimate().Times(1))
+func (in Input) index(by string, formula cite.Param, f func(t, e float64) float64) *Index {
+	value := propagate[quantity.Temperature](method, func(x []float64) float64 { return f(x[0], x[1]) },
+		of(in.Air.Temp.Estimate), of(in.Air.Vapour.Estimate))
+	if formula.U > 0 {
+		value = measure.Combine(method, value.Value, value.Times(1), formula.Estimate().Times(1))
 	}
 	return &Index{Estimate: value, By: by, From: in.Air.Temp.From}
 }
@@ -144,7 +145,7 @@ func (in Input) load(b Bulbs, known bool) *Load {
 	p := parameters()
 	height := p.height.Estimate()
 	if in.HeightM > 0 {
-		height = measure.Exact("heat.Derive/1", in.HeightM)
+		height = measure.Exact(method, in.HeightM)
 	}
 	inputs := []input{of(*in.Metabolic), of(in.Air.Temp.Estimate), of(in.Air.Vapour.Estimate), of(p.skin.Estimate()), of(p.clo.Estimate()),
 		of(in.airSpeed(p)), of(in.radiantExcess(b, known, p)), of(height), of(p.latent.Estimate()), of(p.most.Estimate())}
@@ -161,7 +162,6 @@ func (in Input) load(b Bulbs, known bool) *Load {
 			return pick(b, area, x[8])
 		}
 	}
-	const method = "heat.Derive/1"
 	now, _ := at(values(inputs))
 	return &Load{
 		Production: propagate[Flux](method, part(func(b Balance, _, _ float64) float64 { return float64(b.Production) }), inputs...),
