@@ -17,6 +17,9 @@ func (g *ingest) siftActivities(p piece, out *outcome) (func(*store.Tx) error, *
 		return nil, &importer.Problem{Code: importer.NoAthlete, Path: p.src.Path, Text: "nobody says whose session this is",
 			Hint: "name the athlete with --athlete KEY, or sort the files into folders and use --by-folder"}
 	}
+	for i := range p.result.Activities { // two athletes may hold the same file; a correction is of one of them
+		p.result.Activities[i].ID += "@" + who
+	}
 	fresh := 0
 	var of []string
 	for _, a := range p.result.Activities {
