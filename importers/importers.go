@@ -12,11 +12,12 @@ import (
 	"saltpan/importers/notes"
 	"saltpan/importers/scale"
 	"saltpan/importers/tcx"
+	"saltpan/importers/weather"
 )
 
 // All is the explicit list of importers.
 func All() []importer.Importer {
-	return []importer.Importer{fit.New(), gpx.New(), tcx.New(), scale.New(), notes.New()}
+	return []importer.Importer{fit.New(), gpx.New(), tcx.New(), scale.New(), notes.New(), weather.New()}
 }
 
 // Find gives the one importer that knows a source. It goes by content. None,
@@ -37,7 +38,7 @@ func Find(all []importer.Importer, src importer.Source) (importer.Importer, *imp
 		return found[0], nil
 	case 0:
 		return nil, &importer.Problem{Code: importer.UnknownFormat, Path: src.Path, Text: "not a file saltpan reads: " + looksLike(src.Head()),
-			Hint: "it reads FIT, GPX and TCX activities, scale CSV and the notes sheet, also inside gzip and zip"}
+			Hint: "it reads FIT, GPX and TCX activities, scale and weather CSV and the notes sheet, also inside gzip and zip"}
 	}
 	return nil, &importer.Problem{Code: importer.AmbiguousFormat, Path: src.Path,
 		Text: fmt.Sprintf("%s all claim it; want exactly one", strings.Join(names, " and "))}

@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"saltpan/pipeline/balance"
+	"saltpan/pipeline/effort"
 	"saltpan/pipeline/match"
 	"saltpan/pipeline/measure"
 	"saltpan/pipeline/quantity"
@@ -11,7 +12,7 @@ import (
 )
 
 // weigh derives the balance once both weigh-ins are there.
-func weigh(s *Session, a record.Athlete) {
+func weigh(s *Session) {
 	if s.Before == nil || s.After == nil {
 		return
 	}
@@ -19,6 +20,12 @@ func weigh(s *Session, a record.Athlete) {
 		Elapsed: s.Elapsed, GapBefore: s.Start.Sub(s.Before.At), GapAfter: s.After.At.Sub(s.Start.Add(s.Elapsed)),
 		Distance: s.Distance, Foot: s.Sport == record.Running || s.Sport == record.Walking,
 		LinkDoubt: 1 - s.Before.Posterior*s.After.Posterior}
+	if s.Effort != nil && s.Effort.Rate != nil && s.Effort.Rate.From == effort.FromPace {
+		in.Energy = s.Effort.Energy
+	}
+	if s.Air != nil && s.Air.Vapour != nil {
+		in.Vapour = &s.Air.Vapour.Estimate
+	}
 	if s.Note != nil {
 		in.Note, in.HasNote = *s.Note, true
 	}

@@ -7,6 +7,7 @@ import (
 	"sort"
 	"time"
 
+	"saltpan/pipeline/heat"
 	"saltpan/pipeline/match"
 	"saltpan/pipeline/quantity"
 	"saltpan/pipeline/record"
@@ -15,20 +16,22 @@ import (
 
 // Method is the version of everything derived here; it rises when a result
 // can change, so that older derived rows are rebuilt.
-const Method = "pipeline/1"
+const Method = "pipeline/2"
 
-// DeriveHousehold derives all sessions of the athletes who share scales. The
-// result depends on nothing but the facts, and not on their order.
-func DeriveHousehold(f record.Facts) Household {
+// DeriveHousehold derives all sessions of the athletes who share scales. digests
+// are those of the activities, by their IDs. The result depends on nothing but
+// these and the facts, and not on their order.
+func DeriveHousehold(f record.Facts, digests map[string]Digest) Household {
 	sessions, keys := session.Assemble(session.Input{Athletes: f.Athletes, Activities: f.Activities,
 		Corrections: f.Corrections, Keys: f.Keys, Weighed: weighed(f)})
 	sessions = slices.DeleteFunc(sessions, func(s session.Session) bool { return !ofHousehold(f, s.Athlete) })
 	notes := latestNotes(f.Notes, sessions)
 	found := match.Find(match.Input{Athletes: f.Athletes, Bouts: bouts(f, sessions, notes), WeighIns: kept(f),
 		Scales: f.Scales, Backgrounds: f.Backgrounds, Answers: f.Answers})
+	around := survey(f, digests, sessions, notes)
 	out := Household{Questions: found.Questions, Scales: found.Scales, Keys: keys}
 	for i, s := range sessions {
-		out.Sessions = append(out.Sessions, derive(f, s, notes[s.Key], found.Matches[i], notesOn(found.Scales)))
+		out.Sessions = append(out.Sessions, derive(f, around, s, notes[s.Key], found.Matches[i], notesOn(found.Scales)))
 	}
 	return out
 }
@@ -40,7 +43,7 @@ func ofHousehold(f record.Facts, key string) bool {
 }
 
 // derive is the way of one session through the stages.
-func derive(f record.Facts, s session.Session, note *record.Note, m match.Match, scales map[string]match.ScaleNote) Session {
+func derive(f record.Facts, around surroundings, s session.Session, note *record.Note, m match.Match, scales map[string]match.ScaleNote) Session {
 	a := athlete(f, s.Athlete)
 	out := describe(f, s, a)
 	out.Note = note
@@ -49,7 +52,10 @@ func derive(f record.Facts, s session.Session, note *record.Note, m match.Match,
 	}
 	out.Before, out.BeforeWhy = linked(f, m.Before), m.Before.Why
 	out.After, out.AfterWhy = linked(f, m.After), m.After.Why
-	weigh(&out, a)
+	out.Indoor = indoor(s, note)
+	out.Air, out.AirWhy = heat.Conditions(around.where(s, note), f.Weather)
+	out.Effort = around.effortOf(out, a)
+	weigh(&out)
 	out.Sodium = concentration(f, s)
 	out.SodiumLoss = sodiumLoss(out)
 	out.Flags = raise(out, s, m, scales)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"saltpan/pipeline/flags"
+	"saltpan/pipeline/heat"
 	"saltpan/pipeline/match"
 	"saltpan/pipeline/record"
 	"saltpan/pipeline/session"
@@ -25,6 +26,7 @@ func raise(s Session, from session.Session, m match.Match, scales map[string]mat
 		out = append(out, flags.Raise("short-session"))
 	}
 	out = append(out, ofMatch(s, m, scales)...)
+	out = append(out, ofConditions(s)...)
 	for _, p := range from.Parts {
 		out = append(out, flags.Activity(p.Best)...)
 	}
@@ -121,4 +123,18 @@ func why(s Session) string {
 		return s.AfterWhy
 	}
 	return s.BeforeWhy
+}
+
+func ofConditions(s Session) []flags.Flag {
+	var out []flags.Flag
+	switch {
+	case s.Air == nil && s.Indoor:
+		out = append(out, flags.Raise("no-room"))
+	case s.Air != nil && s.Air.Temp.From == heat.FromWatch:
+		out = append(out, flags.Raise("wrist-heat"))
+	}
+	if s.Effort != nil && s.Effort.Disagree {
+		out = append(out, flags.Raise("effort-disagrees", fmt.Sprintf("%.0f W and %.0f W", s.Effort.Rate.Value, s.Effort.Second.Value)))
+	}
+	return out
 }

@@ -4,7 +4,9 @@ import (
 	"time"
 
 	"saltpan/pipeline/balance"
+	"saltpan/pipeline/effort"
 	"saltpan/pipeline/flags"
+	"saltpan/pipeline/heat"
 	"saltpan/pipeline/match"
 	"saltpan/pipeline/measure"
 	"saltpan/pipeline/quantity"
@@ -41,10 +43,15 @@ type Session struct {
 	Ascent    *quantity.Distance    `json:"ascent_m,omitempty"`
 	MeanHRBpm *float64              `json:"mean_hr_bpm,omitempty"`
 	WatchTemp *quantity.Temperature `json:"watch_temp_c,omitempty"`
-	Weighing  record.Weighing       `json:"weighing"`
-	Before    *WeighIn              `json:"before,omitempty"`
-	After     *WeighIn              `json:"after,omitempty"`
-	Note      *record.Note          `json:"note,omitempty"`
+	Indoor    bool                  `json:"indoor,omitempty"`
+	// Air is nil when nothing says it; AirWhy says how it was found or why not.
+	Air      *heat.Air       `json:"air,omitempty"`
+	AirWhy   string          `json:"air_why,omitempty"`
+	Effort   *effort.Result  `json:"effort,omitempty"`
+	Weighing record.Weighing `json:"weighing"`
+	Before   *WeighIn        `json:"before,omitempty"`
+	After    *WeighIn        `json:"after,omitempty"`
+	Note     *record.Note    `json:"note,omitempty"`
 	// Balance is nil until both weigh-ins are there.
 	Balance *balance.Result `json:"balance,omitempty"`
 	Sodium  sodium.Result   `json:"sodium"`

@@ -10,6 +10,7 @@ import (
 
 	"saltpan/pipeline"
 	"saltpan/pipeline/balance"
+	"saltpan/pipeline/heat"
 	"saltpan/pipeline/measure"
 	"saltpan/pipeline/quantity"
 	"saltpan/pipeline/record"
@@ -42,6 +43,7 @@ func runExplain(ctx context.Context, e *env, key string) error {
 func (e *env) explain(s pipeline.Session) error {
 	fmt.Fprintf(e.out, "%s: %s on %s, %s\n\n", s.Key, s.Sport, localTime(s.Start, s.Zone), hms(s.Elapsed))
 	e.explainReadings(s)
+	e.explainConditions(s)
 	if s.Balance != nil {
 		if err := e.explainBalance(s); err != nil {
 			return err
@@ -82,6 +84,37 @@ func (e *env) explainReadings(s pipeline.Session) {
 	}
 }
 
+// explainConditions shows the air and the effort, each with where it came from.
+func (e *env) explainConditions(s pipeline.Session) {
+	if s.Air == nil {
+		fmt.Fprintf(e.out, "air     not known: %s\n", s.AirWhy)
+	} else {
+		t := s.Air.Temp
+		fmt.Fprintf(e.out, "air     %s °C, from %s: %s\n", quantity.FormatInterval(float64(t.Value), float64(t.Lo), float64(t.Hi), 1), t.From, s.AirWhy)
+	}
+	if s.Air != nil && s.Air.Vapour != nil {
+		v := s.Air.Vapour
+		fmt.Fprintf(e.out, "        vapour pressure %s hPa; WBGT about %.1f °C in sun and light wind (simplified form)\n",
+			quantity.FormatInterval(float64(v.Value), float64(v.Lo), float64(v.Hi), 1), heat.WBGTSimplified(s.Air.Temp.Value, v.Value))
+	}
+	e.explainEffort(s)
+}
+
+func (e *env) explainEffort(s pipeline.Session) {
+	if s.Effort == nil || s.Effort.Rate == nil {
+		return
+	}
+	r := s.Effort.Rate
+	fmt.Fprintf(e.out, "effort  %s W from %s", quantity.FormatInterval(float64(r.Value), float64(r.Lo), float64(r.Hi), 0), r.From)
+	if two := s.Effort.Second; two != nil {
+		fmt.Fprintf(e.out, "; %s says %s W", two.From, quantity.FormatInterval(float64(two.Value), float64(two.Lo), float64(two.Hi), 0))
+	}
+	fmt.Fprintln(e.out)
+	for _, w := range s.Effort.Warnings {
+		fmt.Fprintf(e.out, "        %s\n", w.Text)
+	}
+}
+
 // fromText says where a mass was read.
 func fromText(o record.Origin) string {
 	if o.Path == "" {
@@ -105,8 +138,19 @@ func (e *env) explainBalance(s pipeline.Session) error {
 	if !b.AtLeast {
 		fmt.Fprintf(e.out, "simple loss %.2f L, %.2f L/h (a kilogram taken as a litre, without breath and gas exchange; common practice)\n", b.Simple.Value, b.SimpleRate.Value)
 	}
+	explainParts(e, b)
 	fmt.Fprintln(e.out, "\nwhere the uncertainty comes from")
 	return e.explainBudget(b.Sweat)
+}
+
+// explainParts shows what is lost beside the session itself, and the water deficit.
+func explainParts(e *env, b *balance.Result) {
+	if g := b.GapSweat; g.Method != "" && !g.AtLeast {
+		fmt.Fprintf(e.out, "of that %s L between weigh-in and start or stop: part of the loss, not of the rate\n", quantity.FormatVolumeInterval(g.Value, g.Lo, g.Hi, quantity.Metric))
+	}
+	if d := b.Deficit; d.Method != "" && !d.AtLeast {
+		fmt.Fprintf(e.out, "water deficit %s L, after what was drunk and the water that burning fuel gives\n", quantity.FormatVolumeInterval(d.Value, d.Lo, d.Hi, quantity.Metric))
+	}
 }
 
 // explainBudget lists the causes by their share of the variance.

@@ -19,6 +19,7 @@ type ingestOptions struct {
 	unit     string
 	dates    string
 	scale    string
+	place    string
 	follow   bool
 	double   bool
 	rehash   bool
@@ -31,7 +32,7 @@ func ingestCommand(e *env) *cobra.Command {
 	var o ingestOptions
 	c := &cobra.Command{
 		Use:   "ingest [PATH…]",
-		Short: "Read activity files, scale CSV and note sheets: files, folders, zip and gzip",
+		Short: "Read activity files, scale CSV, weather and note sheets: files, folders, zip and gzip",
 		Long: `ingest reads files and folders, also inside zip and gzip, of any kind and mixture.
 Without a path it reads the athletes' inbox folders. What is known already is
 passed over, so that a whole folder can be read again after every run.`,
@@ -49,6 +50,7 @@ passed over, so that a whole folder can be read again after every run.`,
 	f.StringVar(&o.unit, "unit", "", "kg, lb or st for masses without a unit")
 	f.StringVar(&o.dates, "dates", "", "dmy, mdy or ymd for dates that could be several")
 	f.StringVar(&o.scale, "scale", "", "name of the scale a CSV comes from")
+	f.StringVar(&o.place, "place", "", "where a weather file was observed: LAT,LON or LAT,LON,ALT, such as 38.7,-9.1,20")
 	f.BoolVar(&o.follow, "follow", false, "stay and read each new file once it has rested a second")
 	f.BoolVar(&o.double, "double-read", false, "read every activity with a second, independent reader and compare")
 	f.BoolVar(&o.rehash, "rehash", false, "look into files that seem unchanged, too")
@@ -94,6 +96,9 @@ func (o ingestOptions) check() error {
 	}
 	if o.redact && o.why == "" {
 		return usagef("--redact goes with --why FILE")
+	}
+	if _, _, err := o.where(); err != nil {
+		return err
 	}
 	return checkZone("--zone", o.zone)
 }

@@ -25,7 +25,8 @@ what it names and leaves the rest. Without options it asks; with "-" it reads
 lines such as
   ines-2026-04-12-0803 drunk=600ml eaten=40g toilet=none`,
 		Example: `  saltpan note ines-2026-04-12-0803 --drunk 600ml --eaten 40g --toilet none
-  saltpan note ines-2026-04-12-0803 --drunk none --urine 200ml`,
+  saltpan note ines-2026-04-12-0803 --drunk none --urine 200ml
+  saltpan note ines-2026-04-12-0803 --indoor --room 21C --fan`,
 		Args: cobra.ExactArgs(1), ValidArgsFunction: e.completeSession,
 		RunE: func(c *cobra.Command, args []string) error {
 			if args[0] == "-" {
@@ -37,6 +38,9 @@ lines such as
 	words = noteWords{}
 	for _, k := range noteKinds {
 		c.Flags().StringVar(words.at(k.name), k.name, "", k.help)
+	}
+	for _, name := range switches {
+		c.Flags().Lookup(name).NoOptDefVal = "yes"
 	}
 	return c
 }

@@ -122,8 +122,12 @@ func (e *env) deriveGroup(ctx context.Context, st *store.Store, group []string) 
 	if err != nil {
 		return diff, err
 	}
+	digests, err := e.digests(ctx, st, facts.Activities)
+	if err != nil {
+		return diff, err
+	}
 	household := strings.Join(group, "+")
-	result := pipeline.DeriveHousehold(facts)
+	result := pipeline.DeriveHousehold(facts, digests)
 	rows, err := derivedRows(result, household)
 	if err != nil {
 		return diff, err

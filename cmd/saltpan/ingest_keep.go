@@ -61,6 +61,8 @@ func (g *ingest) sift(p piece, out *outcome) (func(*store.Tx) error, *importer.P
 		return g.siftActivities(p, out)
 	case len(r.WeighIns) > 0:
 		return g.siftWeighIns(p, out)
+	case len(r.Weather) > 0:
+		return g.siftWeather(p, out)
 	}
 	return g.siftNotes(p, out)
 }
@@ -78,9 +80,7 @@ func (g *ingest) note(ctx context.Context, p piece, out outcome, facts func(*sto
 	if facts != nil {
 		src.Result = store.Stored
 	}
-	if src.Kind == "notes" {
-		src.Athlete = ""
-	}
+	src.Athlete = g.whoseKind(p.in, src.Kind)
 	err := g.st.Change(ctx, g.at, "ingest", p.src.Path, func(tx *store.Tx) error {
 		if facts != nil {
 			if err := g.put(tx, src, facts); err != nil {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"saltpan/importers/importer"
 	"saltpan/pipeline/record"
@@ -30,17 +29,10 @@ func (g *ingest) siftNotes(p piece, out *outcome) (func(*store.Tx) error, *impor
 			if err := tx.PutNote(n); err != nil {
 				return err
 			}
-			g.touchSession(n.Session)
+		}
+		for a := range g.athletes { // a session may have moved: its key does not say whose it is now
+			g.touched[a] = true
 		}
 		return nil
 	}, nil
-}
-
-// touchSession marks the athlete of a session key; keys begin with the athlete's.
-func (g *ingest) touchSession(key string) {
-	for a := range g.athletes {
-		if strings.HasPrefix(key, a+"-") {
-			g.touched[a] = true
-		}
-	}
 }

@@ -174,7 +174,7 @@ func (g *ingest) unchanged(in input) bool {
 	g.mu.RLock()
 	defer g.mu.RUnlock()
 	s, ok := g.byStat[absolute(in)]
-	if !ok || g.o.rehash || g.o.double || s.Result == store.Refused || s.Athlete != g.whose(in) && s.Kind != "scale" {
+	if !ok || g.o.rehash || g.o.double || s.Result == store.Refused || s.Athlete != g.whoseKind(in, s.Kind) {
 		return false
 	}
 	rested := g.e.now().Sub(in.mtime) > restTime
@@ -234,10 +234,11 @@ func (g *ingest) hints(in input, kind string) importer.Hints {
 	defer g.mu.RUnlock()
 	who := g.whose(in)
 	h := importer.Hints{Athlete: who, Scale: g.scaleName(who), Zone: g.o.zone, Unit: g.o.unit, Dates: g.o.dates, Second: g.o.double}
+	h.Place, h.AltitudeM, _ = g.o.where() // checked before anything was read
 	if s, ok := g.scales[h.Scale]; ok && h.Unit == "" {
 		h.Unit = s.Unit
 	}
-	if h.Zone == "" && kind != "scale" {
+	if h.Zone == "" && kind != "scale" && kind != "weather" {
 		h.Zone = g.athletes[who].Zone
 	}
 	return h

@@ -35,10 +35,10 @@ func (g *ingest) whose(in input) string {
 	return ""
 }
 
-// whoseKind is whose, except that a shared scale's file is nobody's.
+// whoseKind is whose, except for files that are nobody's.
 func (g *ingest) whoseKind(in input, kind string) string {
-	if kind == "notes" {
-		return "" // each row names its session
+	if kind == "notes" || kind == "weather" {
+		return "" // each row names its session; the air is everybody's
 	}
 	return g.whose(in)
 }

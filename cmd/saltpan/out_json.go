@@ -5,6 +5,7 @@ import (
 
 	"saltpan/pipeline"
 	"saltpan/pipeline/flags"
+	"saltpan/pipeline/heat"
 	"saltpan/pipeline/measure"
 	"saltpan/pipeline/quantity"
 	"saltpan/pipeline/record"
@@ -12,20 +13,22 @@ import (
 
 // sessionJSON is the contract of `sessions --json`. Absent facts are absent keys.
 type sessionJSON struct {
-	Session   string       `json:"session"`
-	Athlete   string       `json:"athlete"`
-	Sport     string       `json:"sport"`
-	Start     string       `json:"start"`
-	Zone      string       `json:"zone"`
-	ElapsedS  float64      `json:"elapsed_s"`
-	MovingS   *float64     `json:"moving_s,omitempty"`
-	DistanceM *float64     `json:"distance_m,omitempty"`
-	AscentM   *float64     `json:"ascent_m,omitempty"`
-	MeanHRBpm *float64     `json:"mean_hr_bpm,omitempty"`
-	Before    *weighInJSON `json:"before,omitempty"`
-	After     *weighInJSON `json:"after,omitempty"`
-	Weighing  string       `json:"weighing"`
-	Note      *noteJSON    `json:"note,omitempty"`
+	Session   string        `json:"session"`
+	Athlete   string        `json:"athlete"`
+	Sport     string        `json:"sport"`
+	Start     string        `json:"start"`
+	Zone      string        `json:"zone"`
+	ElapsedS  float64       `json:"elapsed_s"`
+	MovingS   *float64      `json:"moving_s,omitempty"`
+	DistanceM *float64      `json:"distance_m,omitempty"`
+	AscentM   *float64      `json:"ascent_m,omitempty"`
+	MeanHRBpm *float64      `json:"mean_hr_bpm,omitempty"`
+	AirTempC  *intervalJSON `json:"air_temp_c,omitempty"`
+	Humidity  *float64      `json:"humidity_pct,omitempty"`
+	Before    *weighInJSON  `json:"before,omitempty"`
+	After     *weighInJSON  `json:"after,omitempty"`
+	Weighing  string        `json:"weighing"`
+	Note      *noteJSON     `json:"note,omitempty"`
 
 	MassChangeKg  *float64      `json:"mass_change_kg,omitempty"`
 	MassChangePct *float64      `json:"mass_change_pct,omitempty"`
@@ -85,9 +88,22 @@ func toJSON(s pipeline.Session) sessionJSON {
 	if out.Flags == nil {
 		out.Flags = []flags.Flag{}
 	}
+	out.addAir(s)
 	out.addBalance(s)
 	out.addFiles(s)
 	return out
+}
+
+func (o *sessionJSON) addAir(s pipeline.Session) {
+	if s.Air == nil {
+		return
+	}
+	o.AirTempC = interval(s.Air.Temp.Estimate)
+	o.AirTempC.From = s.Air.Temp.From
+	if s.Air.Vapour != nil {
+		pct := heat.Humidity(s.Air.Temp.Value, s.Air.Vapour.Value)
+		o.Humidity = &pct
+	}
 }
 
 func (o *sessionJSON) addBalance(s pipeline.Session) {

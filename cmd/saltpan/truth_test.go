@@ -35,7 +35,7 @@ func TestSeasonAgainstTruth(t *testing.T) {
 	for _, s := range simulate.Run(demoSeed, simulate.Options{}).Sessions {
 		truth[s.Key] = s
 	}
-	complete, held, bounds := 0, 0, 0
+	complete, held, heldRate, bounds := 0, 0, 0, 0
 	dec := json.NewDecoder(bytes.NewReader(say(t, filepath.Join(dir, "store", "saltpan.db"), "--json", "sessions")))
 	for {
 		var s sessionJSON
@@ -68,13 +68,18 @@ func TestSeasonAgainstTruth(t *testing.T) {
 		if *s.SweatLossL.Lo <= sweat && sweat <= *s.SweatLossL.Hi {
 			held++
 		}
+		if rate := float64(real.Truth.Rate); *s.LossRate.Lo <= rate && rate <= *s.LossRate.Hi {
+			heldRate++
+		}
 	}
 	if complete < 100 || bounds < 10 {
 		t.Errorf("%d losses and %d bounds; the season has more", complete, bounds)
 	}
-	if share := float64(held) / float64(complete); share < 0.90 {
-		t.Errorf("the 95 %% interval holds the truth in %.1f %% of %d sessions", 100*share, complete)
-	} else {
-		t.Logf("the 95 %% interval holds the truth in %.1f %% of %d sessions", 100*share, complete)
+	for what, n := range map[string]int{"loss": held, "rate": heldRate} {
+		share := float64(n) / float64(complete)
+		t.Logf("the 95 %% interval of the %s holds the truth in %.1f %% of %d sessions", what, 100*share, complete)
+		if share < 0.90 {
+			t.Errorf("the interval of the %s is too narrow", what)
+		}
 	}
 }

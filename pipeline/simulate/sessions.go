@@ -95,10 +95,10 @@ func truth(rng *rand.Rand, a Athlete, p plan, s Session) Truth {
 }
 
 // gapSweat is what is lost between a weigh-in and the run: 30 mL/h on the way
-// there, and afterwards the run's rate dying away with a time constant of five
-// minutes (both invented).
+// there (invented), and afterwards the run's rate falling by half every ten
+// minutes (from memory).
 func gapSweat(s Session, rate quantity.Rate) quantity.Volume {
-	const fade = 5.0 / 60
+	const fade = 10 / math.Ln2 / 60
 	before, after := s.Start().Sub(s.BeforeAt).Hours(), s.AfterAt.Sub(s.Stop()).Hours()
 	return quantity.Litres(0.03*before + float64(rate)*fade*(1-math.Exp(-after/fade)))
 }
