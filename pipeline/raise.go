@@ -21,6 +21,9 @@ func raise(s Session, from session.Session, m match.Match, scales map[string]mat
 		out = append(out, flags.Mass(s.Balance.MassChangePct)...)
 		out = append(out, alarming(s)...)
 	}
+	if s.Elapsed <= 0 {
+		out = append(out, flags.Raise("no-duration"))
+	}
 	out = append(out, flags.Pause(s.Elapsed, s.Moving)...)
 	if s.Elapsed < flags.ShortSession && s.Balance != nil {
 		out = append(out, flags.Raise("short-session"))
@@ -64,7 +67,7 @@ func missingNote(s Session) []flags.Flag {
 
 func alarming(s Session) []flags.Flag {
 	var out []flags.Flag
-	if !s.Balance.AtLeast {
+	if !s.Balance.AtLeast && s.Elapsed > 0 {
 		out = append(out, flags.Rate(float64(s.Balance.Rate.Value))...)
 	}
 	if s.Note != nil && s.Note.Poured != nil && *s.Note.Poured > 0 {

@@ -42,7 +42,7 @@ func runAnswer(ctx context.Context, e *env, args []string) error {
 		return err
 	}
 	if len(args) == 1 {
-		return e.showQuestion(q)
+		return e.showQuestion(q, zoneOf(d, q.Session))
 	}
 	a, err := answer(q, args[1])
 	if err != nil {
@@ -66,14 +66,24 @@ func findQuestion(d derived, id string) (match.Question, error) {
 	return match.Question{}, withHint(usagef("no question %q", id), "`saltpan missing` lists them")
 }
 
-func (e *env) showQuestion(q match.Question) error {
+// zoneOf is the zone of a session, UTC if it is about none.
+func zoneOf(d derived, session string) string {
+	for _, s := range d.sessions {
+		if s.Key == session {
+			return s.Zone
+		}
+	}
+	return "UTC"
+}
+
+func (e *env) showQuestion(q match.Question, zone string) error {
 	if e.json {
 		return writeJSON(e.out, question(q, pipeline.Session{}))
 	}
-	fmt.Fprintln(e.out, q.Text)
+	fmt.Fprintln(e.out, strings.TrimSpace(q.Session+"\n"+q.Text))
 	rows := [][]string{{"choice", "time", "mass kg", "from"}}
 	for _, c := range q.Choices {
-		rows = append(rows, []string{c.ID, c.At.Format("2006-01-02 15:04 MST"), fmt.Sprintf("%.2f", c.WeighIn.Mass.Kilograms()), c.WeighIn.Origin.String()})
+		rows = append(rows, []string{c.ID, c.At.In(location(zone)).Format("2006-01-02 15:04 MST"), fmt.Sprintf("%.2f", c.WeighIn.Mass.Kilograms()), c.WeighIn.Origin.String()})
 	}
 	rows = append(rows, []string{"neither"}, []string{"unknown"})
 	return table(e.out, rows)

@@ -13,7 +13,6 @@ import (
 	"saltpan/pipeline/heat"
 	"saltpan/pipeline/measure"
 	"saltpan/pipeline/quantity"
-	"saltpan/pipeline/record"
 	"saltpan/store"
 )
 
@@ -80,7 +79,7 @@ func (e *env) explainReadings(s pipeline.Session) {
 			continue
 		}
 		fmt.Fprintf(e.out, "%-7s %.2f kg at %s, %s (scale %s); %s\n", w.slot, w.in.Mass.Kilograms(),
-			localTime(w.in.At, s.Zone), fromText(w.in.From), w.in.Scale, w.why)
+			localTime(w.in.At, s.Zone), fromText(*w.in), w.in.Scale, w.why)
 	}
 }
 
@@ -116,11 +115,11 @@ func (e *env) explainEffort(s pipeline.Session) {
 }
 
 // fromText says where a mass was read.
-func fromText(o record.Origin) string {
-	if o.Path == "" {
-		return "told by hand"
+func fromText(w pipeline.WeighIn) string {
+	if w.From.Path == "" {
+		return w.ID + " by hand"
 	}
-	return "from " + o.String()
+	return "from " + w.From.String()
 }
 
 func (e *env) explainBalance(s pipeline.Session) error {
@@ -168,11 +167,28 @@ func methodsCommand(e *env) *cobra.Command {
 		RunE: func(*cobra.Command, []string) error { return runMethods(e) }}
 }
 
+// paramJSON is a parameter in `methods --json`.
+type paramJSON struct {
+	Name      string  `json:"name"`
+	Value     float64 `json:"value"`
+	U         float64 `json:"u"`
+	Unit      string  `json:"unit"`
+	Lo        float64 `json:"range_lo,omitempty"`
+	Hi        float64 `json:"range_hi,omitempty"`
+	RangeUnit string  `json:"range_unit,omitempty"`
+	Source    string  `json:"source"`
+	Kind      string  `json:"source_kind"`
+	Text      string  `json:"source_text"`
+	DOI       string  `json:"doi,omitempty"`
+	Where     string  `json:"where,omitempty"`
+	Note      string  `json:"note,omitempty"`
+}
+
 func runMethods(e *env) error {
 	rows := [][]string{{"parameter", "value", "± u", "unit", "range", "source", "where"}}
 	for _, p := range pipeline.Params() {
 		if e.json {
-			writeJSON(e.out, p)
+			writeJSON(e.out, paramJSON{p.Name, p.Value, p.U, p.Unit, p.Lo, p.Hi, p.RangeUnit, p.Ref.Key, p.Ref.Kind, p.Ref.Text, p.Ref.DOI, p.Where, p.Note})
 			continue
 		}
 		span := ""

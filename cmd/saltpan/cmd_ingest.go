@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -81,6 +82,7 @@ func runIngest(ctx context.Context, o ingestOptions, e *env, args []string) erro
 	if args, err = g.where(args); err != nil {
 		return err
 	}
+	g.warnZone()
 	if err := g.once(ctx, args); err != nil || !o.follow {
 		return err
 	}
@@ -110,7 +112,7 @@ func (g *ingest) once(ctx context.Context, args []string) error {
 		g.tell(outcome{Input: p.Path, Result: refused, Reason: string(p.Code), problems: []importer.Problem{p}})
 	}
 	if len(files) == 0 && len(bad) == 0 {
-		g.e.voice.say("no files below %v", args)
+		g.e.voice.say("no files below %s", strings.Join(args, ", "))
 	}
 	diff, stopped, err := g.through(ctx, files)
 	if err != nil {

@@ -3,12 +3,14 @@ package main
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"saltpan/pipeline/match"
 	"saltpan/pipeline/quantity"
 	"saltpan/pipeline/record"
 	"saltpan/store"
@@ -75,39 +77,67 @@ func (o weighOptions) weighIn(a record.Athlete, m quantity.Mass, text string, no
 	d := time.Duration(offset) * time.Second
 	w.UTCOffset = &d
 	w.Wall = at.UTC().Add(d).Truncate(time.Second)
-	w.ID = fmt.Sprintf("told:%s:%d:%d", a.Key, at.UnixMilli(), now.UnixNano())
+	w.ID = fmt.Sprintf("told:%s-%s", a.Key, w.Wall.Format("2006-01-02-150405"))
 	return w, nil
 }
 
+// moment is when a reading was taken: now, or as typed on the clock the athlete
+// lived by on that date.
 func (o weighOptions) moment(a record.Athlete, now time.Time) (time.Time, error) {
-	loc, err := time.LoadLocation(a.ZoneOn(now.Format(time.DateOnly)))
-	if err != nil || a.Zone == "" {
-		loc = now.Location()
-	}
 	if o.at == "" {
-		return now.In(loc), nil
+		return now.In(clockOn(a, now)), nil
 	}
-	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05"} {
-		if t, err := time.ParseInLocation(layout, o.at, loc); err == nil {
-			return t, nil
+	if t, err := time.Parse(time.RFC3339, o.at); err == nil {
+		return notAfter(t, now, o.at)
+	}
+	for _, layout := range []string{"2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05"} {
+		wall, err := time.Parse(layout, o.at)
+		if err != nil {
+			continue
+		}
+		switch at := match.Instants(wall, clockOn(a, wall)); len(at) {
+		case 0:
+			return now, usagef("--at %q: clocks went forward then; there was no such time", o.at)
+		case 1:
+			return notAfter(at[0].In(clockOn(a, wall)), now, o.at)
+		default:
+			return now, withHint(usagef("--at %q: clocks went back then; there were two such times", o.at),
+				"say which: --at %s or --at %s", at[0].In(clockOn(a, wall)).Format(time.RFC3339), at[1].In(clockOn(a, wall)).Format(time.RFC3339))
 		}
 	}
 	return now, usagef("--at %q: want a date and time such as 2026-04-12 07:51", o.at)
 }
 
-// stepOf is the worth of the last digit of a number: 0.1 kg for "62.4kg".
+// clockOn is the zone an athlete lives by on a date, this machine's if none is known.
+func clockOn(a record.Athlete, date time.Time) *time.Location {
+	if loc, err := time.LoadLocation(a.ZoneOn(date.Format(time.DateOnly))); err == nil && a.ZoneOn(date.Format(time.DateOnly)) != "" {
+		return loc
+	}
+	return time.Local
+}
+
+func notAfter(at, now time.Time, text string) (time.Time, error) {
+	if at.After(now) {
+		return at, usagef("--at %q: that is still to come", text)
+	}
+	return at, nil
+}
+
+// lastNumber is the last number of a mass with its unit, "6lb" of "11st6lb".
+var lastNumber = regexp.MustCompile(`(\d+)(?:[.,](\d+))?\s*([a-z]+)\s*$`)
+
+// stepOf is the worth of the last digit that was said: 0.1 kg for "62.4kg", a
+// pound for "11st6lb".
 func stepOf(text string) quantity.Mass {
-	end := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("0123456789.,", r) })
-	number := text
-	if end >= 0 {
-		number = text[:end]
+	m := lastNumber.FindStringSubmatch(strings.ToLower(text))
+	if m == nil {
+		return 0.1
 	}
-	_, decimals, _ := strings.Cut(strings.ReplaceAll(number, ",", "."), ".")
-	unit := strings.TrimSpace(strings.TrimPrefix(text, number))
-	step, err := quantity.ParseMass("0." + strings.Repeat("0", max(len(decimals)-1, 0)) + "1" + unit)
-	if len(decimals) == 0 {
-		step, err = quantity.ParseMass("1" + unit)
+	digit := "1"
+	if n := len(m[2]); n > 0 {
+		digit = "0." + strings.Repeat("0", n-1) + "1"
 	}
+	step, err := quantity.ParseMass(digit + m[3])
 	if err != nil {
 		return 0.1
 	}
@@ -152,10 +182,16 @@ func runWeighDrop(ctx context.Context, e *env, where string) error {
 	if err != nil {
 		return err
 	}
+	var found []record.WeighIn
 	for _, w := range facts.WeighIns {
-		if w.Origin.String() != where && w.ID != where {
-			continue
+		if addressOf(w.Origin, w.ID) == where {
+			found = append(found, w)
 		}
+	}
+	if len(found) > 1 {
+		return withHint(usagef("%d readings are called %s", len(found), where), "ingest the files from the folder above them, so that their paths differ")
+	}
+	for _, w := range found {
 		c := record.Correction{Kind: record.DropWeighIn, At: e.now().UTC(), WeighIn: w.ID}
 		return e.write(ctx, st, "weigh drop", where, nil, func(tx *store.Tx) error { return tx.PutCorrection(c) })
 	}
@@ -165,4 +201,12 @@ func runWeighDrop(ctx context.Context, e *env, where string) error {
 		return usagef("%q: want a line number after the colon", where)
 	}
 	return withHint(usagef("no reading kept from %s", where), "`saltpan explain SESSION` shows where each mass comes from")
+}
+
+// addressOf is how a reading is named: FILE:LINE, or the id of one told by hand.
+func addressOf(o record.Origin, id string) string {
+	if o.Path == "" {
+		return id
+	}
+	return o.String()
 }

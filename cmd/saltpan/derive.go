@@ -11,6 +11,7 @@ import (
 
 	"saltpan/pipeline"
 	"saltpan/pipeline/match"
+	"saltpan/pipeline/quantity"
 	"saltpan/store"
 )
 
@@ -140,25 +141,49 @@ func (e *env) deriveGroup(ctx context.Context, st *store.Store, group []string) 
 	if err := st.ReplaceDerived(ctx, household, rows); err != nil {
 		return diff, err
 	}
-	return compare(old, rows, result), nil
+	return compare(old, result), nil
 }
 
-func compare(old, rows []store.Derived, result pipeline.Household) difference {
+// compare says which sessions are new and which read differently now. A
+// probability that moved in its last digits is no change to anybody.
+func compare(old []store.Derived, result pipeline.Household) difference {
 	was := map[string]string{}
 	for _, o := range old {
-		was[o.Key] = string(o.Body)
+		var s pipeline.Session
+		if json.Unmarshal(o.Body, &s) == nil {
+			was[o.Key] = looks(s)
+		}
 	}
 	var diff difference
-	for i, s := range result.Sessions {
-		body, known := was[s.Key]
+	for _, s := range result.Sessions {
+		before, known := was[s.Key]
 		switch {
 		case !known:
 			diff.fresh = append(diff.fresh, s)
-		case body != string(rows[i].Body):
+		case before != looks(s):
 			diff.changed = append(diff.changed, s)
 		}
 	}
 	return diff
+}
+
+// looks is what a person can see of a session: links, note, numbers as they are
+// shown, flags and files.
+func looks(s pipeline.Session) string {
+	row := sessionRow(s, quantity.Metric)
+	for _, w := range []*pipeline.WeighIn{s.Before, s.After} {
+		if w != nil {
+			row = append(row, w.ID, w.At.String())
+		}
+	}
+	for _, f := range s.Flags {
+		row = append(row, f.Code)
+	}
+	for _, p := range s.Parts {
+		row = append(row, fmt.Sprint(p.Activity, len(p.Files)))
+	}
+	note, _ := json.Marshal(toNote(s.Note))
+	return strings.Join(append(row, string(note), s.Zone), "|")
 }
 
 // derivedRows are the rows of a household, its sessions first and in order.

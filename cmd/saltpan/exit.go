@@ -40,6 +40,16 @@ func usage(err error) error {
 
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
 
+// isUsage knows the complaints of the command line's own parser, which have no type.
+func isUsage(text string) bool {
+	for _, p := range []string{"unknown command", "required flag", "if any flags in the group"} {
+		if strings.HasPrefix(text, p) {
+			return true
+		}
+	}
+	return false
+}
+
 func exitCode(err error) int {
 	var u usageError
 	switch {
@@ -49,7 +59,7 @@ func exitCode(err error) int {
 		return exitInterrupted
 	case errors.Is(err, errSomeRefused):
 		return exitSomeRefused
-	case errors.As(err, &u), strings.HasPrefix(err.Error(), "unknown command"):
+	case errors.As(err, &u), isUsage(err.Error()):
 		return exitUsage
 	case errors.Is(err, store.ErrNone):
 		return exitNoStore

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io/fs"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -27,7 +28,7 @@ func (g *ingest) follow(ctx context.Context, args []string) error {
 	if err := watch(w, args); err != nil {
 		return err
 	}
-	g.e.voice.say("following %v; interrupt to end", args)
+	g.e.voice.say("following %s; interrupt to end", strings.Join(args, ", "))
 	rest := time.NewTimer(rescan)
 	for {
 		select {

@@ -83,6 +83,9 @@ func (g *ingest) note(ctx context.Context, p piece, out outcome, facts func(*sto
 	src.Athlete = g.whoseKind(p.in, src.Kind)
 	err := g.st.Change(ctx, g.at, "ingest", p.src.Path, func(tx *store.Tx) error {
 		if facts != nil {
+			if twin, err := g.storedSince(tx, src); err != nil || twin {
+				return err
+			}
 			if err := g.put(tx, src, facts); err != nil {
 				return err
 			}
@@ -93,6 +96,16 @@ func (g *ingest) note(ctx context.Context, p piece, out outcome, facts func(*sto
 		g.remember(src)
 	}
 	return err
+}
+
+// storedSince reports whether another process stored the same content after
+// this one looked.
+func (g *ingest) storedSince(tx *store.Tx, src store.Source) (bool, error) {
+	if _, ours := g.byHash[src.SHA256+" "+src.Athlete]; ours {
+		return false, nil
+	}
+	_, there, err := tx.SourceByHash(src.SHA256, src.Athlete)
+	return there, err
 }
 
 // put writes facts; what an earlier reading of the same content brought is

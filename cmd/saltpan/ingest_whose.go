@@ -75,6 +75,20 @@ func (g *ingest) where(args []string) ([]string, error) {
 	return args, nil
 }
 
+// warnZone says before anything is named that sessions get names in UTC.
+func (g *ingest) warnZone() {
+	if g.o.byFolder && g.o.zone == "" && len(g.athletes) == 0 {
+		g.e.voice.say("no time zone is known: sessions without one of their own will be named in UTC, for good")
+		g.e.voice.hint("interrupt, and read them with --zone Europe/Lisbon")
+	}
+	for _, a := range g.athletes {
+		if a.Zone == "" && (g.o.athlete == "" || g.o.athlete == a.Key) {
+			g.e.voice.say("%s has no time zone: sessions without one of their own will be named in UTC, for good", a.Key)
+			g.e.voice.hint("set it first: `saltpan athlete set %s --zone Europe/Lisbon`", a.Key)
+		}
+	}
+}
+
 // keyPattern is what a key looks like: it stands in session keys and file names.
 var keyPattern = regexp.MustCompile(`^[a-z0-9][a-z0-9_]*$`)
 

@@ -9,6 +9,7 @@ import (
 	"sort"
 	"strings"
 	"time"
+	"unicode"
 
 	"saltpan/importers/importer"
 	"saltpan/importers/unpack"
@@ -88,9 +89,19 @@ func makeInput(arg, path string, info fs.FileInfo) input {
 func label(arg, path string) string {
 	rel, err := filepath.Rel(arg, path)
 	if err != nil || rel == "." {
-		return filepath.Base(path)
+		return printable(filepath.Base(path))
 	}
-	return filepath.ToSlash(rel)
+	return printable(filepath.ToSlash(rel))
+}
+
+// printable keeps a file's name from steering the terminal.
+func printable(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, name)
 }
 
 func unreadable(arg, path string, err error) importer.Problem {

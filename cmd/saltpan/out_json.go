@@ -115,9 +115,15 @@ func (o *sessionJSON) addBalance(s pipeline.Session) {
 	o.MassChangeKg, o.MassChangePct, o.AtLeast = &change, &b.MassChangePct, &b.AtLeast
 	if !b.AtLeast {
 		loss, rate := float64(b.Simple.Value), float64(b.SimpleRate.Value)
-		o.SimpleLossL, o.SimpleRate = &loss, &rate
+		o.SimpleLossL = &loss
+		if s.Elapsed > 0 {
+			o.SimpleRate = &rate
+		}
 	}
-	o.SweatLossL, o.LossRate = interval(b.Sweat), interval(b.Rate)
+	o.SweatLossL = interval(b.Sweat)
+	if s.Elapsed > 0 {
+		o.LossRate = interval(b.Rate)
+	}
 	if s.SodiumLoss != nil {
 		o.SodiumLossMg = interval(*s.SodiumLoss)
 	}
@@ -141,7 +147,7 @@ func weighIn(w *pipeline.WeighIn) *weighInJSON {
 	if w == nil {
 		return nil
 	}
-	out := &weighInJSON{At: stamp(w.At), MassKg: w.Mass.Kilograms(), From: w.From.String(), Scale: w.Scale, Posterior: w.Posterior}
+	out := &weighInJSON{At: stamp(w.At), MassKg: w.Mass.Kilograms(), From: addressOf(w.From, w.ID), Scale: w.Scale, Posterior: w.Posterior}
 	for _, a := range w.Also {
 		out.Also = append(out.Also, a.String())
 	}

@@ -103,7 +103,7 @@ func needOf(s pipeline.Session) string {
 	case pipeline.NeedsAnswer:
 		return "answer"
 	case pipeline.Unusable:
-		return "a look: unusable"
+		return "nothing: unusable"
 	case pipeline.NeedsWeighIn:
 		switch {
 		case s.Before == nil && s.After == nil:

@@ -68,7 +68,7 @@ func oneLine(was, is pipeline.Session) string {
 }
 
 func rateText(s pipeline.Session) string {
-	if s.Balance == nil {
+	if s.Balance == nil || s.Elapsed <= 0 {
 		return "no loss rate yet"
 	}
 	_, rate := lossText(s, quantity.Metric)

@@ -138,7 +138,11 @@ func (s *scan) other(m message, at uint32) {
 	}
 }
 
+// fileID takes the first: what damage turns into another is not believed.
 func (s *scan) fileID(m message) {
+	if s.hasID {
+		return
+	}
 	s.hasID, s.fileType = true, m.get(fileIDType, -1)
 	s.device = identity{m.get(fileIDManufacturer, 0), m.get(fileIDProduct, 0), m.get(fileIDSerial, 0), m.text(fileIDProductName)}
 }

@@ -52,6 +52,7 @@ var table = map[string]kind{
 	"salvaged":         {Remark, "the file was damaged: %v; what came before the damage was kept", "sync the session again if the watch still has it"},
 	"readers-disagree": {Caution, "two independent readers found different totals: %v", "look at the session on the watch"},
 	"not-checked":      {Remark, "the second reader could not read the file, so its totals are one reader's word", ""},
+	"no-duration":      {Caution, "the file holds a single moment: there is no duration and no rate", "sync the session again if the watch still has it"},
 	"no-room":          {Ask, "an indoor session, and nobody said how warm the room was", "add it with `saltpan note --indoor --room 21C`, or --indoor=no if it was outdoors"},
 	"wrist-heat":       {Remark, "the air temperature comes from the watch, which the wrist warms", "a weather file, or `saltpan note --temp`, is more trustworthy"},
 	"effort-disagrees": {Remark, "pace and heart rate tell different efforts: %v", ""},
