@@ -59,6 +59,9 @@ func sodiumLoss(s Session) *measure.Estimate[quantity.SodiumMass] {
 		return nil
 	}
 	loss := sodium.Loss(s.Balance.Sweat, s.Sodium.Concentration)
+	if loss.AtLeast {
+		loss.Lo = max(loss.Lo, 0) // sweat never brings sodium in
+	}
 	return &loss
 }
 

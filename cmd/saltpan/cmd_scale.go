@@ -51,7 +51,25 @@ func runScaleSet(ctx context.Context, o scaleOptions, e *env, key string) error 
 			return err
 		}
 	}
+	if err := o.known(ctx, st, key); err != nil {
+		return err
+	}
 	return e.write(ctx, st, "scale set", key, nil, func(tx *store.Tx) error { return tx.PutScale(s) })
+}
+
+// known refuses a scale that is neither there nor said to be somebody's: one
+// shared by everybody would make one household of all.
+func (o scaleOptions) known(ctx context.Context, st *store.Store, key string) error {
+	facts, err := st.Facts(ctx)
+	if err != nil || len(o.athletes) > 0 || len(facts.Athletes) == 1 {
+		return err
+	}
+	for _, s := range facts.Scales {
+		if s.Key == key {
+			return nil
+		}
+	}
+	return withHint(usagef("no scale %q", key), "`saltpan scale list` names them; --athlete KEY makes a new one")
 }
 
 func (o scaleOptions) scale(key string) (record.Scale, error) {

@@ -136,7 +136,17 @@ func (d dimension) single(text string, parts []part) (float64, error) {
 	if !ok {
 		return 0, d.wrong(text, fmt.Sprintf("unknown unit %q", parts[0].unit))
 	}
-	return parts[0].number * factor, d.finite(text, parts[0].number)
+	return decimal(parts[0].number * factor), d.finite(text, parts[0].number)
+}
+
+// decimal takes off what binary arithmetic added in the last place: 700 ml are
+// 0.7 L, not 0.7000000000000001.
+func decimal(v float64) float64 {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 15, 64), 64)
+	if err != nil {
+		return v
+	}
+	return short
 }
 
 // finite refuses what no body, bottle or road can hold, so that no conversion
