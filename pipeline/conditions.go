@@ -94,3 +94,21 @@ func massOf(x Session, a record.Athlete) (quantity.Mass, measure.Part) {
 	}
 	return 0, measure.Part{}
 }
+
+// heatOf is what the air of a session meant for the athlete's effort in it.
+func heatOf(x Session, s session.Session, a record.Athlete) *heat.Result {
+	if x.Air == nil {
+		return nil
+	}
+	in := heat.Input{Air: *x.Air, At: x.Start.Add(x.Elapsed / 2), Place: s.StartAt, Indoor: x.Indoor, HeightM: a.HeightM}
+	in.Fan = x.Note != nil && x.Note.Fan != nil && *x.Note.Fan
+	in.Mass, _ = massOf(x, a)
+	if x.Effort != nil && x.Effort.Rate != nil {
+		in.Metabolic = &x.Effort.Rate.Estimate
+	}
+	if x.Distance != nil && x.Elapsed > 0 {
+		in.Speed = quantity.Speed(float64(*x.Distance) / x.Elapsed.Seconds())
+	}
+	r := heat.Derive(in)
+	return &r
+}

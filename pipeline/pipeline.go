@@ -55,6 +55,7 @@ func derive(f record.Facts, around surroundings, s session.Session, note *record
 	out.Indoor = indoor(s, note)
 	out.Air, out.AirWhy = heat.Conditions(around.where(s, note), f.Weather)
 	out.Effort = around.effortOf(out, a)
+	out.Heat = heatOf(out, s, a)
 	weigh(&out)
 	out.Sodium = concentration(f, s)
 	out.SodiumLoss = sodiumLoss(out)

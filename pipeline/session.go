@@ -45,9 +45,11 @@ type Session struct {
 	WatchTemp *quantity.Temperature `json:"watch_temp_c,omitempty"`
 	Indoor    bool                  `json:"indoor,omitempty"`
 	// Air is nil when nothing says it; AirWhy says how it was found or why not.
-	Air      *heat.Air       `json:"air,omitempty"`
-	AirWhy   string          `json:"air_why,omitempty"`
-	Effort   *effort.Result  `json:"effort,omitempty"`
+	Air    *heat.Air      `json:"air,omitempty"`
+	AirWhy string         `json:"air_why,omitempty"`
+	Effort *effort.Result `json:"effort,omitempty"`
+	// Heat is what the air meant for this effort, as far as both are known.
+	Heat     *heat.Result    `json:"heat,omitempty"`
 	Weighing record.Weighing `json:"weighing"`
 	Before   *WeighIn        `json:"before,omitempty"`
 	After    *WeighIn        `json:"after,omitempty"`

@@ -93,10 +93,31 @@ func (e *env) explainConditions(s pipeline.Session) {
 	}
 	if s.Air != nil && s.Air.Vapour != nil {
 		v := s.Air.Vapour
-		fmt.Fprintf(e.out, "        vapour pressure %s hPa; WBGT about %.1f °C in sun and light wind (simplified form)\n",
-			quantity.FormatInterval(float64(v.Value), float64(v.Lo), float64(v.Hi), 1), heat.WBGTSimplified(s.Air.Temp.Value, v.Value))
+		fmt.Fprintf(e.out, "        vapour pressure %s hPa\n", quantity.FormatInterval(float64(v.Value), float64(v.Lo), float64(v.Hi), 1))
 	}
+	e.explainHeat(s)
 	e.explainEffort(s)
+}
+
+// explainHeat shows the indices of heat, each with how it was reckoned.
+func (e *env) explainHeat(s pipeline.Session) {
+	if s.Heat == nil {
+		return
+	}
+	for _, x := range []struct {
+		name  string
+		index *heat.Index
+	}{{"dew point", s.Heat.DewPoint}, {"WBGT", s.Heat.WBGT}, {"heat index", s.Heat.HeatIndex}} {
+		if x.index != nil {
+			fmt.Fprintf(e.out, "        %s %s °C (%s)\n", x.name, quantity.FormatInterval(float64(x.index.Value), float64(x.index.Lo), float64(x.index.Hi), 1), strings.TrimPrefix(x.index.By, x.name))
+		}
+	}
+	if l := s.Heat.Load; l != nil {
+		fmt.Fprintf(e.out, "        to stay in balance %.0f of at most %.0f W/m² had to evaporate\n", l.Required.Value, l.Most.Value)
+	}
+	for _, w := range s.Heat.Warnings {
+		fmt.Fprintf(e.out, "        %s\n", w.Text)
+	}
 }
 
 func (e *env) explainEffort(s pipeline.Session) {
