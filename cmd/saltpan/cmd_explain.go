@@ -108,8 +108,8 @@ func (e *env) explainHeat(s pipeline.Session) {
 		name  string
 		index *heat.Index
 	}{{"dew point", s.Heat.DewPoint}, {"WBGT", s.Heat.WBGT}, {"heat index", s.Heat.HeatIndex}} {
-		if x.index != nil {
-			fmt.Fprintf(e.out, "        %s %s °C (%s)\n", x.name, quantity.FormatInterval(float64(x.index.Value), float64(x.index.Lo), float64(x.index.Hi), 1), strings.TrimPrefix(x.index.By, x.name))
+		if i := x.index; i != nil {
+			fmt.Fprintf(e.out, "        %s %s °C, %s\n", x.name, quantity.FormatInterval(float64(i.Value), float64(i.Lo), float64(i.Hi), 1), i.By)
 		}
 	}
 	if l := s.Heat.Load; l != nil {

@@ -64,7 +64,7 @@ func Derive(in Input) Result {
 		return Result{Reason: "the humidity is not known"}
 	}
 	var r Result
-	r.DewPoint = in.index("dew point", cite.Param{}, func(_, e float64) float64 { return float64(DewPoint(quantity.Pressure(e))) })
+	r.DewPoint = in.index("over water", cite.Param{}, func(_, e float64) float64 { return float64(DewPoint(quantity.Pressure(e))) })
 	r.HeatIndex = in.heatIndex()
 	bulbs, ok := in.bulbs()
 	r.WBGT, r.NaturalWetBulb = in.wbgt(bulbs, ok)
@@ -99,7 +99,7 @@ func (in Input) heatIndex() *Index {
 	if !within {
 		return nil
 	}
-	return in.index("NWS heat index", parameters().index, f)
+	return in.index("by the NWS form", parameters().index, f)
 }
 
 func (in Input) humidity() float64 { return Humidity(in.Air.Temp.Value, in.Air.Vapour.Value) }
