@@ -138,8 +138,8 @@ func (g *ingest) through(ctx context.Context, files []input) (diff difference, s
 	if diff, err = g.finish(context.WithoutCancel(ctx)); err != nil || stopped != nil || len(g.sheets) == 0 {
 		return diff, stopped, err
 	}
-	for _, s := range diff.fresh {
-		g.keys[s.Key] = true
+	if err := g.learnKeys(ctx); err != nil {
+		return diff, nil, err
 	}
 	sheets := g.sheets
 	g.sheets = nil
@@ -150,6 +150,29 @@ func (g *ingest) through(ctx context.Context, files []input) (diff difference, s
 	}
 	noted, err := g.finish(context.WithoutCancel(ctx))
 	return diff.then(noted), nil, err
+}
+
+// learnKeys reads the session keys anew: this call, or another process beside
+// it, has given some since.
+func (g *ingest) learnKeys(ctx context.Context) error {
+	if err := g.e.catchUp(ctx, g.st); err != nil {
+		return err
+	}
+	facts, err := g.st.Facts(ctx)
+	if err != nil {
+		return err
+	}
+	for _, k := range facts.Keys {
+		g.keys[k.Key] = true
+	}
+	for _, a := range facts.Athletes {
+		if g.athletes[a.Key].Key == "" {
+			g.mu.Lock()
+			g.athletes[a.Key] = a
+			g.mu.Unlock()
+		}
+	}
+	return nil
 }
 
 // readAll decodes files side by side and stores them one by one, in order.

@@ -28,7 +28,7 @@ func (g *ingest) take(ctx context.Context, p piece) error {
 		return g.keep(ctx, p, out)
 	}
 	out.problems = append(out.problems, p.result.Problems...)
-	if err := g.note(ctx, p, out, nil); err != nil {
+	if err := g.note(ctx, p, &out, nil); err != nil {
 		return err
 	}
 	g.tell(out)
@@ -46,7 +46,7 @@ func (g *ingest) keep(ctx context.Context, p piece, out outcome) error {
 		out.refuse(*bad)
 		facts = nil
 	}
-	if err := g.note(ctx, p, out, facts); err != nil {
+	if err := g.note(ctx, p, &out, facts); err != nil {
 		return err
 	}
 	g.tell(out)
@@ -68,7 +68,7 @@ func (g *ingest) sift(p piece, out *outcome) (func(*store.Tx) error, *importer.P
 }
 
 // note keeps how an input ended, together with its facts.
-func (g *ingest) note(ctx context.Context, p piece, out outcome, facts func(*store.Tx) error) error {
+func (g *ingest) note(ctx context.Context, p piece, out *outcome, facts func(*store.Tx) error) error {
 	src := store.Source{Path: sourcePath(p), SizeBytes: p.in.size, MtimeNS: p.in.mtime.UnixNano(), Inode: uint64(p.in.inode),
 		SHA256: p.src.SHA256, Kind: out.Kind, Athlete: out.Athlete, Result: store.Result(out.Result), Reason: out.Reason}
 	if p.known && p.src.SHA256 == "" || p.in.file == stdin && facts == nil {
@@ -84,6 +84,7 @@ func (g *ingest) note(ctx context.Context, p piece, out outcome, facts func(*sto
 	err := g.st.Change(ctx, g.at, "ingest", p.src.Path, func(tx *store.Tx) error {
 		if facts != nil {
 			if twin, err := g.storedSince(tx, src); err != nil || twin {
+				out.Result, out.Reason = known, "stored by another process just now"
 				return err
 			}
 			if err := g.put(tx, src, facts); err != nil {
