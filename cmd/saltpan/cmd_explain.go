@@ -160,7 +160,13 @@ func (e *env) explainBalance(s pipeline.Session) error {
 	}
 	explainParts(e, b)
 	fmt.Fprintln(e.out, "\nwhere the uncertainty comes from")
-	return e.explainBudget(b.Sweat)
+	if err := e.explainBudget(b.Sweat); err != nil {
+		return err
+	}
+	if do := narrower(b.Sweat); do != "" {
+		fmt.Fprintln(e.out, do)
+	}
+	return nil
 }
 
 // explainParts shows what is lost beside the session itself, and the water deficit.
