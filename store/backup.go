@@ -26,6 +26,7 @@ const (
 		UNION ALL SELECT 'background', count(*) FROM background
 		UNION ALL SELECT 'note', count(*) FROM note
 		UNION ALL SELECT 'screen', count(*) FROM screen
+		UNION ALL SELECT 'consent', count(*) FROM consent
 		UNION ALL SELECT 'sodium_test', count(*) FROM sodium_test
 		UNION ALL SELECT 'answer', count(*) FROM answer
 		UNION ALL SELECT 'correction', count(*) FROM correction

@@ -9,7 +9,7 @@ func erasing() []string {
 	return []string{
 		eraseText, eraseNotes, eraseAnswers, eraseCorrections, eraseDigests, eraseKeys, eraseSessions, eraseActivities,
 		eraseWeighInChanges, eraseWeighIns, eraseBackgrounds, eraseScales, eraseScaleUsers,
-		eraseScreens, eraseSodiumTests, eraseSources, eraseTrips, eraseAthletes,
+		eraseScreens, eraseConsents, eraseSodiumTests, eraseSources, eraseTrips, eraseAthletes,
 	}
 }
 
@@ -20,6 +20,7 @@ const (
 		OR id IN (SELECT change_id FROM athlete WHERE key = ?1)
 		OR id IN (SELECT change_id FROM source WHERE athlete = ?1)
 		OR id IN (SELECT change_id FROM screen WHERE athlete = ?1)
+		OR id IN (SELECT change_id FROM consent WHERE athlete = ?1)
 		OR id IN (SELECT change_id FROM sodium_test WHERE athlete = ?1)
 		OR id IN (SELECT change_id FROM correction WHERE athlete = ?1 OR EXISTS (
 			SELECT 1 FROM json_each(activities_json) WHERE value IN (SELECT activity_id FROM activity WHERE athlete = ?1)))
@@ -50,6 +51,7 @@ const (
 		SELECT json_group_array(value) FROM json_each(athletes_json) WHERE value <> ?1)
 		WHERE athletes_json IS NOT NULL AND ?1 IN (SELECT value FROM json_each(athletes_json))`
 	eraseScreens     = `DELETE FROM screen WHERE athlete = ?1`
+	eraseConsents    = `DELETE FROM consent WHERE athlete = ?1`
 	eraseSodiumTests = `DELETE FROM sodium_test WHERE athlete = ?1`
 	eraseSources     = `DELETE FROM source WHERE athlete = ?1`
 	eraseTrips       = `DELETE FROM trip WHERE athlete = ?1`

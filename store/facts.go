@@ -34,6 +34,7 @@ func allFacts(ctx context.Context, q querier) (f record.Facts, err error) {
 	read(&err, &f.Notes, notes, ctx, q)
 	read(&err, &f.Screens, screens, ctx, q)
 	read(&err, &f.SodiumTests, sodiumTests, ctx, q)
+	read(&err, &f.Consents, consents, ctx, q)
 	read(&err, &f.Weather, weather, ctx, q)
 	read(&err, &f.Answers, answers, ctx, q)
 	read(&err, &f.Corrections, corrections, ctx, q)
@@ -54,6 +55,7 @@ func about(f record.Facts, keys []string) record.Facts {
 	f.Athletes = keep(f.Athletes, func(a record.Athlete) bool { return wanted(a.Key) })
 	f.Screens = keep(f.Screens, func(s record.Screen) bool { return wanted(s.Athlete) })
 	f.SodiumTests = keep(f.SodiumTests, func(t record.SodiumTest) bool { return wanted(t.Athlete) })
+	f.Consents = keep(f.Consents, func(c record.Consent) bool { return wanted(c.Athlete) })
 
 	strange := map[string]bool{} // scales that none of them uses
 	for _, s := range f.Scales {

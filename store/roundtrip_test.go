@@ -84,7 +84,7 @@ func drawFacts(t *rapid.T) record.Facts {
 		Athletes: drawn[record.Athlete](t), Scales: drawn[record.Scale](t), Activities: drawn[record.Activity](t),
 		WeighIns: drawn[record.WeighIn](t), Notes: drawn[record.Note](t), Screens: drawn[record.Screen](t),
 		SodiumTests: drawn[record.SodiumTest](t), Weather: drawn[record.Weather](t), Answers: drawn[record.Answer](t),
-		Corrections: drawn[record.Correction](t),
+		Corrections: drawn[record.Correction](t), Consents: drawn[record.Consent](t),
 	}
 	for i := range 2 {
 		f.Athletes[i].Key, f.Scales[i].Key = fmt.Sprint("k", i), fmt.Sprint("s", i)
@@ -101,6 +101,7 @@ func drawFacts(t *rapid.T) record.Facts {
 	byTime(f.WeighIns, func(w record.WeighIn) time.Time { return w.Wall })
 	byTime(f.Notes, func(n record.Note) time.Time { return n.At })
 	byTime(f.Screens, func(s record.Screen) time.Time { return s.At })
+	byTime(f.Consents, func(c record.Consent) time.Time { return c.At })
 	byTime(f.SodiumTests, func(s record.SodiumTest) time.Time { return s.At })
 	byTime(f.Weather, func(w record.Weather) time.Time { return w.At })
 	byTime(f.Answers, func(a record.Answer) time.Time { return a.At })
@@ -132,6 +133,7 @@ func put(tx *Tx, f record.Facts) error {
 		each(tx.PutNote(f.Notes[i]))
 		each(tx.PutScreen(f.Screens[i]))
 		each(tx.PutSodiumTest(f.SodiumTests[i]))
+		each(tx.PutConsent(f.Consents[i]))
 		each(tx.PutAnswer(f.Answers[i]))
 		each(tx.PutCorrection(f.Corrections[i]))
 		each(tx.AddBackground(f.Backgrounds[i].Scale, f.Backgrounds[i].Count))

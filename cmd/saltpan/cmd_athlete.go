@@ -26,7 +26,7 @@ func athleteCommand(e *env) *cobra.Command {
 		ValidArgsFunction: e.completeAthlete,
 		RunE:              func(c *cobra.Command, args []string) error { return runAthleteShow(c.Context(), e, firstArg(args)) }}
 	return group("athlete", "Add athletes and change their settings", "  saltpan athlete add ines --mass 62kg --zone Europe/Lisbon",
-		athleteSetting(e, "add"), athleteSetting(e, "set"), list, show)
+		athleteSetting(e, "add"), athleteSetting(e, "set"), list, show, consentCommand(e), eraseCommand(e))
 }
 
 func athleteSetting(e *env, verb string) *cobra.Command {

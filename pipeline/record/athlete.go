@@ -82,3 +82,24 @@ type SodiumTest struct {
 	Method        string                 `json:"method"`         // "whole-body" or "patch"
 	Site          string                 `json:"site,omitempty"` // where the patch sat
 }
+
+// Scopes of a consent: what a person agreed to.
+const (
+	ScopePublic     = "public"     // the public data set
+	ScopeRestricted = "restricted" // the data set given under an agreement
+	ScopeContact    = "contact"    // being asked again
+)
+
+// Consent is what a person agreed to, or took back, about giving data away.
+// The last one told about a scope holds.
+type Consent struct {
+	Athlete string    `json:"athlete"`
+	At      time.Time `json:"at"`
+	// Document is the name of what was agreed to, DocumentSHA256 its content.
+	Document       string   `json:"document"`
+	DocumentSHA256 string   `json:"document_sha256"`
+	Scopes         []string `json:"scopes"`
+	Withdrawn      bool     `json:"withdrawn,omitempty"`
+	// How it was given: "on paper", "by mail", "by a guardian".
+	How string `json:"how,omitempty"`
+}

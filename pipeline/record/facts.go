@@ -11,6 +11,7 @@ type Facts struct {
 	Notes       []Note // oldest first
 	Screens     []Screen
 	SodiumTests []SodiumTest
+	Consents    []Consent // oldest first
 	Weather     []Weather
 	Answers     []Answer     // oldest first
 	Corrections []Correction // oldest first

@@ -180,6 +180,18 @@ CREATE TABLE note (
   origin_reader  TEXT NOT NULL
 ) STRICT;
 
+CREATE TABLE consent (
+  id              INTEGER PRIMARY KEY,
+  change_id       INTEGER NOT NULL REFERENCES change (id),
+  athlete         TEXT NOT NULL,
+  at_utc_ms       INTEGER NOT NULL,
+  document        TEXT NOT NULL,
+  document_sha256 TEXT NOT NULL,
+  scopes_json     TEXT,
+  withdrawn       INTEGER NOT NULL CHECK (withdrawn IN (0, 1)),
+  how             TEXT NOT NULL
+) STRICT;
+
 CREATE TABLE screen (
   id          INTEGER PRIMARY KEY,
   change_id   INTEGER NOT NULL REFERENCES change (id),
