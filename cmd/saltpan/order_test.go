@@ -14,6 +14,7 @@ import (
 // TestHalvesGiveTheSameAsTheWhole reads a season at once, and in two halves, the
 // second half first: every number and every link must come out the same.
 func TestHalvesGiveTheSameAsTheWhole(t *testing.T) {
+	t.Parallel()
 	s := simulate.Run(demoSeed, simulate.Options{})
 	whole, halves := t.TempDir(), t.TempDir()
 	names, err := season.Write(whole, s)

@@ -29,6 +29,7 @@ func say(t *testing.T, store string, args ...string) []byte {
 // every session against what really happened: no weigh-in of somebody else, no
 // loss far from the truth, and intervals that hold what they promise.
 func TestSeasonAgainstTruth(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	say(t, "unused", "demo", dir)
 	truth := map[string]simulate.Session{}
