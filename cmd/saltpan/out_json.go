@@ -59,7 +59,6 @@ type weighInJSON struct {
 	MassKg    float64  `json:"mass_kg"`
 	From      string   `json:"from"`
 	Also      []string `json:"also,omitempty"`
-	Scale     string   `json:"scale,omitempty"`
 	Posterior float64  `json:"posterior"`
 }
 
@@ -147,7 +146,7 @@ func weighIn(w *pipeline.WeighIn) *weighInJSON {
 	if w == nil {
 		return nil
 	}
-	out := &weighInJSON{At: stamp(w.At), MassKg: w.Mass.Kilograms(), From: addressOf(w.From, w.ID), Scale: w.Scale, Posterior: w.Posterior}
+	out := &weighInJSON{At: stamp(w.At), MassKg: w.Mass.Kilograms(), From: addressOf(w.From, w.ID), Posterior: w.Posterior}
 	for _, a := range w.Also {
 		out.Also = append(out.Also, a.String())
 	}
