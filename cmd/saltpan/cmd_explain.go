@@ -4,13 +4,11 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"saltpan/pipeline"
 	"saltpan/pipeline/balance"
-	"saltpan/pipeline/heat"
 	"saltpan/pipeline/measure"
 	"saltpan/pipeline/quantity"
 	"saltpan/store"
@@ -83,58 +81,6 @@ func (e *env) explainReadings(s pipeline.Session) {
 	}
 }
 
-// explainConditions shows the air and the effort, each with where it came from.
-func (e *env) explainConditions(s pipeline.Session) {
-	if s.Air == nil {
-		fmt.Fprintf(e.out, "air     not known: %s\n", s.AirWhy)
-	} else {
-		t := s.Air.Temp
-		fmt.Fprintf(e.out, "air     %s °C, from %s: %s\n", quantity.FormatInterval(float64(t.Value), float64(t.Lo), float64(t.Hi), 1), t.From, s.AirWhy)
-	}
-	if s.Air != nil && s.Air.Vapour != nil {
-		v := s.Air.Vapour
-		fmt.Fprintf(e.out, "        vapour pressure %s hPa\n", quantity.FormatInterval(float64(v.Value), float64(v.Lo), float64(v.Hi), 1))
-	}
-	e.explainHeat(s)
-	e.explainEffort(s)
-}
-
-// explainHeat shows the indices of heat, each with how it was reckoned.
-func (e *env) explainHeat(s pipeline.Session) {
-	if s.Heat == nil {
-		return
-	}
-	for _, x := range []struct {
-		name  string
-		index *heat.Index
-	}{{"dew point", s.Heat.DewPoint}, {"WBGT", s.Heat.WBGT}, {"heat index", s.Heat.HeatIndex}} {
-		if i := x.index; i != nil {
-			fmt.Fprintf(e.out, "        %s %s °C, %s\n", x.name, quantity.FormatInterval(float64(i.Value), float64(i.Lo), float64(i.Hi), 1), i.By)
-		}
-	}
-	if l := s.Heat.Load; l != nil {
-		fmt.Fprintf(e.out, "        to stay in balance %.0f of at most %.0f W/m² had to evaporate\n", l.Required.Value, l.Most.Value)
-	}
-	for _, w := range s.Heat.Warnings {
-		fmt.Fprintf(e.out, "        %s\n", w.Text)
-	}
-}
-
-func (e *env) explainEffort(s pipeline.Session) {
-	if s.Effort == nil || s.Effort.Rate == nil {
-		return
-	}
-	r := s.Effort.Rate
-	fmt.Fprintf(e.out, "effort  %s W from %s", quantity.FormatInterval(float64(r.Value), float64(r.Lo), float64(r.Hi), 0), r.From)
-	if two := s.Effort.Second; two != nil {
-		fmt.Fprintf(e.out, "; %s says %s W", two.From, quantity.FormatInterval(float64(two.Value), float64(two.Lo), float64(two.Hi), 0))
-	}
-	fmt.Fprintln(e.out)
-	for _, w := range s.Effort.Warnings {
-		fmt.Fprintf(e.out, "        %s\n", w.Text)
-	}
-}
-
 // fromText says where a mass was read.
 func fromText(w pipeline.WeighIn) string {
 	if w.From.Path == "" {
@@ -187,60 +133,4 @@ func (e *env) explainBudget(loss measure.Estimate[quantity.Volume]) error {
 		rows = append(rows, []string{p.Cause, fmt.Sprintf("%.3f", math.Abs(p.U)), fmt.Sprintf("%.0f %%", 100*p.U*p.U/total)})
 	}
 	return table(e.out, rows)
-}
-
-func methodsCommand(e *env) *cobra.Command {
-	return &cobra.Command{Use: "methods", Short: "List every parameter with value, uncertainty, unit, range and source", Example: "  saltpan methods", Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return runMethods(e) }}
-}
-
-// paramJSON is a parameter in `methods --json`.
-type paramJSON struct {
-	Name      string  `json:"name"`
-	Value     float64 `json:"value"`
-	U         float64 `json:"u"`
-	Unit      string  `json:"unit"`
-	Lo        float64 `json:"range_lo,omitempty"`
-	Hi        float64 `json:"range_hi,omitempty"`
-	RangeUnit string  `json:"range_unit,omitempty"`
-	Source    string  `json:"source"`
-	Kind      string  `json:"source_kind"`
-	Text      string  `json:"source_text"`
-	DOI       string  `json:"doi,omitempty"`
-	Where     string  `json:"where,omitempty"`
-	Note      string  `json:"note,omitempty"`
-}
-
-func runMethods(e *env) error {
-	rows := [][]string{{"parameter", "value", "± u", "unit", "range", "source", "where"}}
-	for _, p := range pipeline.Params() {
-		if e.json {
-			writeJSON(e.out, paramJSON{p.Name, p.Value, p.U, p.Unit, p.Lo, p.Hi, p.RangeUnit, p.Ref.Key, p.Ref.Kind, p.Ref.Text, p.Ref.DOI, p.Where, p.Note})
-			continue
-		}
-		span := ""
-		if p.Lo != 0 || p.Hi != 0 {
-			span = fmt.Sprintf("%g-%g %s", p.Lo, p.Hi, p.RangeUnit)
-		}
-		rows = append(rows, []string{p.Name, fmt.Sprint(p.Value), fmt.Sprintf("%.2g", p.U), p.Unit, span, p.Ref.Key, strings.TrimSpace(p.Where + " " + p.Note)})
-	}
-	if e.json {
-		return nil
-	}
-	if err := table(e.out, rows); err != nil {
-		return err
-	}
-	return e.references()
-}
-
-func (e *env) references() error {
-	fmt.Fprintln(e.out)
-	seen := map[string]bool{}
-	for _, p := range pipeline.Params() {
-		if !seen[p.Ref.Key] {
-			seen[p.Ref.Key] = true
-			fmt.Fprintf(e.out, "%s (%s): %s %s\n", p.Ref.Key, p.Ref.Kind, p.Ref.Text, p.Ref.DOI)
-		}
-	}
-	return nil
 }

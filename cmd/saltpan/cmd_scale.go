@@ -106,31 +106,24 @@ func (o scaleOptions) addShift(s *record.Scale) error {
 }
 
 func runScaleForget(ctx context.Context, e *env, key string) error {
-	st, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	defer st.Close()
-	facts, err := st.Facts(ctx)
-	if err != nil {
-		return err
-	}
-	var gone []record.Correction
-	for _, w := range facts.WeighIns {
-		if w.Scale == key {
-			gone = append(gone, record.Correction{Kind: record.DropWeighIn, At: e.now().UTC(), WeighIn: w.ID})
-		}
-	}
-	if len(gone) == 0 {
-		return withHint(usagef("no readings of a scale %q", key), "`saltpan scale list` names the scales")
-	}
-	return e.write(ctx, st, "scale forget", key, nil, func(tx *store.Tx) error {
-		for _, c := range gone {
-			if err := tx.PutCorrection(c); err != nil {
-				return err
+	return e.known(ctx, func(st *store.Store, facts record.Facts) error {
+		var gone []record.Correction
+		for _, w := range facts.WeighIns {
+			if w.Scale == key {
+				gone = append(gone, record.Correction{Kind: record.DropWeighIn, At: e.now().UTC(), WeighIn: w.ID})
 			}
 		}
-		return nil
+		if len(gone) == 0 {
+			return withHint(usagef("no readings of a scale %q", key), "`saltpan scale list` names the scales")
+		}
+		return e.write(ctx, st, "scale forget", key, nil, func(tx *store.Tx) error {
+			for _, c := range gone {
+				if err := tx.PutCorrection(c); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
 	})
 }
 

@@ -173,34 +173,27 @@ func weighDropCommand(e *env) *cobra.Command {
 }
 
 func runWeighDrop(ctx context.Context, e *env, where string) error {
-	st, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	defer st.Close()
-	facts, err := st.Facts(ctx)
-	if err != nil {
-		return err
-	}
-	var found []record.WeighIn
-	for _, w := range facts.WeighIns {
-		if addressOf(w.Origin, w.ID) == where {
-			found = append(found, w)
+	return e.known(ctx, func(st *store.Store, facts record.Facts) error {
+		var found []record.WeighIn
+		for _, w := range facts.WeighIns {
+			if addressOf(w.Origin, w.ID) == where {
+				found = append(found, w)
+			}
 		}
-	}
-	if len(found) > 1 {
-		return withHint(usagef("%d readings are called %s", len(found), where), "ingest the files from the folder above them, so that their paths differ")
-	}
-	for _, w := range found {
-		c := record.Correction{Kind: record.DropWeighIn, At: e.now().UTC(), WeighIn: w.ID}
-		return e.write(ctx, st, "weigh drop", where, nil, func(tx *store.Tx) error { return tx.PutCorrection(c) })
-	}
-	if _, line, ok := strings.Cut(where, ":"); !ok || line == "" {
-		return usagef("%q: want FILE:LINE as `saltpan explain` shows it", where)
-	} else if _, err := strconv.Atoi(line); err != nil {
-		return usagef("%q: want a line number after the colon", where)
-	}
-	return withHint(usagef("no reading kept from %s", where), "`saltpan explain SESSION` shows where each mass comes from")
+		if len(found) > 1 {
+			return withHint(usagef("%d readings are called %s", len(found), where), "ingest the files from the folder above them, so that their paths differ")
+		}
+		for _, w := range found {
+			c := record.Correction{Kind: record.DropWeighIn, At: e.now().UTC(), WeighIn: w.ID}
+			return e.write(ctx, st, "weigh drop", where, nil, func(tx *store.Tx) error { return tx.PutCorrection(c) })
+		}
+		if _, line, ok := strings.Cut(where, ":"); !ok || line == "" {
+			return usagef("%q: want FILE:LINE as `saltpan explain` shows it", where)
+		} else if _, err := strconv.Atoi(line); err != nil {
+			return usagef("%q: want a line number after the colon", where)
+		}
+		return withHint(usagef("no reading kept from %s", where), "`saltpan explain SESSION` shows where each mass comes from")
+	})
 }
 
 // addressOf is how a reading is named: FILE:LINE, or the id of one told by hand.

@@ -113,18 +113,6 @@ func list(e *env) []*cobra.Command {
 	}
 }
 
-// commands are the names of all commands, subcommands as "athlete add".
-func commands() []string {
-	var names []string
-	for _, c := range list(&env{}) {
-		names = append(names, c.Name())
-		for _, sub := range c.Commands() {
-			names = append(names, c.Name()+" "+sub.Name())
-		}
-	}
-	return names
-}
-
 func (e *env) checkGlobals() error {
 	if e.units != "" && e.units != "metric" && e.units != "us" {
 		return usagef("--units %q: want metric or us", e.units)

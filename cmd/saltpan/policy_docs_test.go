@@ -227,3 +227,15 @@ func TestReadmeCommands(t *testing.T) {
 		t.Errorf("README.md: the table of commands has %q, which the program has not", c)
 	}
 }
+
+// commands are the names of all commands, subcommands as "athlete add".
+func commands() []string {
+	var names []string
+	for _, c := range list(&env{}) {
+		names = append(names, c.Name())
+		for _, sub := range c.Commands() {
+			names = append(names, c.Name()+" "+sub.Name())
+		}
+	}
+	return names
+}

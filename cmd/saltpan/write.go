@@ -75,6 +75,20 @@ func rateText(s pipeline.Session) string {
 	return rate + " L/h"
 }
 
+// known opens the store and reads all facts.
+func (e *env) known(ctx context.Context, do func(*store.Store, record.Facts) error) error {
+	st, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	defer st.Close()
+	facts, err := st.Facts(ctx)
+	if err != nil {
+		return err
+	}
+	return do(st, facts)
+}
+
 // about opens the store and finds one session in it.
 func (e *env) about(ctx context.Context, key string, do func(*store.Store, pipeline.Session) error) error {
 	st, err := e.open(ctx)
